@@ -1,0 +1,53 @@
+// Package demo builds an invented building with its lighting controls, good
+// enough to show how the program works: three storeys of classrooms, offices
+// and the rooms between them. Nothing in it is taken from a real project.
+package demo
+
+import (
+	"slices"
+
+	"scopewright/domain"
+	"scopewright/domain/equipment"
+	"scopewright/domain/units"
+)
+
+// Scope gives a fresh copy of the demo project.
+func Scope() *domain.Scope {
+	p := project()
+	s := &domain.Scope{Typicals: typicals(p)}
+	s.Rooms = slices.Concat(levelOne(p, s.Typicals), levelTwo(p, s.Typicals), levelThree(p, s.Typicals))
+	s.Project = *p
+	s.Reviews = reviews(p)
+	return s
+}
+
+func project() *domain.Project {
+	return &domain.Project{
+		ID: "demo-harbor-street", Name: "Harbor Street Learning and Office Building (invented)", Number: "D-0417", Client: "Example Learning Trust (invented)",
+		Address: "1 Harbor Street, Exampleton (invented)", CodeEdition: "To be confirmed by the designer of record; demo numbers only", Hours: "Mon-Fri 07:00-22:00, Sat 08:00-16:00",
+		Designer: designer, Checker: "C. Checker", Reviewer: reviewer, Units: units.US, Invented: true,
+		Brief: "Lights must never surprise people. Teachers keep control while they teach. Everything goes off when a room is empty. Cleaners light only what they clean. The open office shall feel daylit and even.",
+		Buildings: []domain.Building{{ID: "building-1", Seq: 1, Name: "Harbor Street", Storeys: []domain.Storey{
+			{ID: "level-1", Seq: 1, Name: "Level 1"}, {ID: "level-2", Seq: 2, Name: "Level 2"}, {ID: "level-3", Seq: 3, Name: "Level 3"},
+		}}},
+		Luminaires: luminaires(), Book: equipment.Generic(), Limits: domain.GenericLimits(), Checklist: domain.StartChecklist(),
+	}
+}
+
+// luminaires is the schedule. All ratings are invented but of a usual size.
+func luminaires() []domain.Luminaire {
+	list := []domain.Luminaire{
+		{ID: "lum-a1", Tag: "A1", Description: "Recessed panel 2x2 ft", Watts: 28, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 1, DimsTo: 5, InrushPeak: 18, InrushUs: 120},
+		{ID: "lum-a2", Tag: "A2", Description: "Recessed panel 2x4 ft", Watts: 38, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 1, DimsTo: 5, InrushPeak: 22, InrushUs: 150},
+		{ID: "lum-b1", Tag: "B1", Description: "Linear pendant 8 ft, up and down", Watts: 62, Volts: 277, PowerFactor: 0.96, Drivers: 2, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 5},
+		{ID: "lum-c1", Tag: "C1", Description: "Downlight 6 in", Watts: 14, Volts: 277, PowerFactor: 0.92, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 1},
+		{ID: "lum-d1", Tag: "D1", Description: "High bay, round", Watts: 120, Volts: 277, PowerFactor: 0.97, Driver: domain.DriverDigital, DimsTo: 5, InrushPeak: 60, InrushUs: 250},
+		{ID: "lum-e1", Tag: "E1", Description: "Sealed strip 4 ft, switched", Watts: 32, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverSwitched},
+		{ID: "lum-f1", Tag: "F1", Description: "Stair wall light", Watts: 24, Volts: 277, PowerFactor: 0.93, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 10},
+		{ID: "lum-g1", Tag: "G1", Description: "Accent spot on track", Watts: 12, Volts: 120, PowerFactor: 0.9, Driver: domain.DriverReverse, DimsTo: 5, DimToOff: true},
+	}
+	for i := range list {
+		list[i].Seq, list[i].Source = i+1, "invented for the demo"
+	}
+	return list
+}

@@ -1,0 +1,114 @@
+package equipment
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"scopewright/domain/units"
+)
+
+// Type is one line of the equipment book: a kind of device that a project may
+// use, with its ratings. A zero rating means that it is not stated, and rules
+// that need it then answer "not checked".
+type Type struct {
+	ID          string `json:"id"` // a readable slug, unique in the book
+	Seq         int    `json:"seq"`
+	Name        string `json:"name"`
+	Kind        Kind   `json:"kind"`
+	Supply      Supply `json:"supply"`
+	Description string `json:"description,omitempty"`
+	Mounting    string `json:"mounting,omitempty"` // usual place: ceiling, wall, wall box, above ceiling
+	Box         string `json:"box,omitempty"`      // box that the installer provides
+	Source      string `json:"source,omitempty"`   // where the ratings come from
+
+	Outputs    int                `json:"outputs,omitempty"`
+	OutputAmps units.Amps         `json:"output_a,omitempty"` // rating of each output
+	MaxVolts   units.Volts        `json:"max_v,omitempty"`    // highest line voltage it may carry
+	MinVolts   units.Volts        `json:"min_v,omitempty"`
+	Dims       []Dimming          `json:"dims,omitempty"`       // methods that its outputs offer
+	Sink       units.Milliamps    `json:"sink_ma,omitempty"`    // 0-10 V current per output
+	Scenes     int                `json:"scenes,omitempty"`     // scenes it stores; 0: the project's limit
+	Buttons    int                `json:"buttons,omitempty"`    // buttons of a station
+	Inputs     int                `json:"inputs,omitempty"`     // inputs of a contact input
+	Routes     bool               `json:"routes,omitempty"`     // relays radio for children
+	Children   int                `json:"children,omitempty"`   // most children as a router; 0: the project's limit
+	Aux        units.Watts        `json:"aux_w,omitempty"`      // auxiliary supply for wired sensors
+	Draw       units.Watts        `json:"draw_w,omitempty"`     // what a wired sensor takes
+	LifeYears  float64            `json:"life_years,omitempty"` // battery life
+	Cell       string             `json:"cell,omitempty"`       // battery cell, by its standard (IEC) name
+	Coverage   units.SquareMetres `json:"coverage_m2,omitempty"`
+}
+
+// Ranges outside of which a rating is a slip of the pen, not a device.
+const (
+	maxOutputs = 64
+	maxButtons = 24
+)
+
+// Validate says what is wrong with the type, all at once.
+func (t Type) Validate() error {
+	var errs []error
+	bad := func(format string, args ...any) { errs = append(errs, fmt.Errorf(format, args...)) }
+	if !slugged(t.ID) {
+		bad("type ID %q must be 1 to 40 small letters, digits and hyphens", t.ID)
+	}
+	if strings.TrimSpace(t.Name) == "" || len(t.Name) > 120 {
+		bad("type %s needs a name of at most 120 letters", t.ID)
+	}
+	if !t.Kind.Known() {
+		bad("type %s: kind %q is not known", t.ID, t.Kind)
+	}
+	if !t.Supply.Known() {
+		bad("type %s: supply %q is not known: use mains, battery or wired", t.ID, t.Supply)
+	}
+	if t.Routes && t.Supply != Mains {
+		bad("type %s: only a mains-powered type can route", t.ID)
+	}
+	if tr := t.Kind.Traits(); tr.Loads && t.Outputs < 1 || !tr.Loads && t.Outputs > 0 {
+		bad("type %s: a %s with %d outputs makes no sense", t.ID, strings.ToLower(tr.Name), t.Outputs)
+	}
+	if t.Outputs > maxOutputs || t.Buttons < 0 || t.Buttons > maxButtons || t.Outputs < 0 || t.Inputs < 0 || t.Inputs > maxOutputs {
+		bad("type %s: outputs and inputs go to %d, buttons to %d", t.ID, maxOutputs, maxButtons)
+	}
+	for _, d := range t.Dims {
+		if !d.Known() {
+			bad("type %s: dimming method %q is not known", t.ID, d)
+		}
+	}
+	for name, v := range map[string]float64{"output A": float64(t.OutputAmps), "maximum V": float64(t.MaxVolts), "minimum V": float64(t.MinVolts), "sink mA": float64(t.Sink), "auxiliary W": float64(t.Aux), "draw W": float64(t.Draw), "life": t.LifeYears, "coverage": float64(t.Coverage), "scenes": float64(t.Scenes), "children": float64(t.Children)} {
+		if v < 0 || v > 100000 || math.IsNaN(v) {
+			bad("type %s: %s of %g is out of range", t.ID, name, v)
+		}
+	}
+	return errors.Join(errs...)
+}
+
+func slugged(id string) bool {
+	ok := len(id) > 0 && len(id) <= 40
+	for _, r := range id {
+		ok = ok && (r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-')
+	}
+	return ok
+}
+
+// CanDim tells whether outputs of the type serve loads dimmed by d. A switched
+// load may hang on any output that has a relay, so on all of them.
+func (t Type) CanDim(d Dimming) bool {
+	return d == "" || d == Switched && len(t.Dims) == 0 || slices.Contains(t.Dims, d)
+}
+
+// Book is a project's equipment, in order of Seq.
+type Book []Type
+
+// Find gives the type of that ID, nil when the book has none.
+func (b Book) Find(id string) *Type {
+	for i := range b {
+		if b[i].ID == id {
+			return &b[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,159 @@
+package domain
+
+import (
+	"fmt"
+	"strings"
+
+	"scopewright/domain/equipment"
+	"scopewright/domain/units"
+)
+
+// ProjectFields are the facts of a project.
+var ProjectFields = []Field[Project]{
+	requiredField("name", "Name", func(p *Project) *string { return &p.Name }),
+	textField("number", "Number", 40, func(p *Project) *string { return &p.Number }),
+	textField("client", "Client", MaxName, func(p *Project) *string { return &p.Client }),
+	textField("address", "Address", 240, func(p *Project) *string { return &p.Address }),
+	textField("code_edition", "Code and edition", MaxName, func(p *Project) *string { return &p.CodeEdition }),
+	mustChoose(choiceField("units", "Units", func(Env, *Project) []Choice {
+		return []Choice{{string(units.US), "US (ft, in)"}, {string(units.SI), "SI (m)"}}
+	}, func(p *Project) *units.System { return &p.Units })),
+	textField("hours", "Hours of use", MaxName, func(p *Project) *string { return &p.Hours }),
+	textField("designer", "Designer", MaxName, func(p *Project) *string { return &p.Designer }),
+	textField("checker", "Checker", MaxName, func(p *Project) *string { return &p.Checker }),
+	textField("reviewer", "Reviewer", MaxName, func(p *Project) *string { return &p.Reviewer }),
+	notesField("brief", "Owner's wishes", func(p *Project) *string { return &p.Brief }),
+}
+
+// BuildingFields are the facts of a building.
+var BuildingFields = []Field[Building]{requiredField("name", "Name", func(b *Building) *string { return &b.Name })}
+
+// StoreyFields are the facts of a storey.
+var StoreyFields = []Field[Storey]{
+	requiredField("name", "Name", func(s *Storey) *string { return &s.Name }),
+	textField("server", "Building server", 40, func(s *Storey) *string { return &s.Server }),
+	textField("backbone", "Backbone network", 40, func(s *Storey) *string { return &s.Backbone }),
+}
+
+// LuminaireFields are the columns of the luminaire schedule.
+var LuminaireFields = []Field[Luminaire]{
+	requiredField("tag", "Type", func(l *Luminaire) *string { return &l.Tag }),
+	textField("description", "Description", 240, func(l *Luminaire) *string { return &l.Description }),
+	quantityField("watts", "Watts", "W", 100000, 2, func(l *Luminaire) *units.Watts { return &l.Watts }),
+	quantityField("volts", "Volts", "V", 1000, 1, func(l *Luminaire) *units.Volts { return &l.Volts }),
+	powerFactorField(),
+	intField("drivers", "Drivers each", 0, 100, func(l *Luminaire) *int { return &l.Drivers }),
+	choiceField("driver", "Driver", fixed[Luminaire](DriverKinds()...), func(l *Luminaire) *DriverKind { return &l.Driver }),
+	quantityField("control_ma", "Control current", "mA", 100, 3, func(l *Luminaire) *units.Milliamps { return &l.ControlMA }),
+	quantityField("inrush_a", "Inrush peak", "A", 10000, 1, func(l *Luminaire) *units.Amps { return &l.InrushPeak }),
+	quantityField("inrush_us", "Inrush width", "us", 100000, 0, func(l *Luminaire) *float64 { return &l.InrushUs }),
+	levelField("dims_to", "Dims to", func(l *Luminaire) *units.Level { return &l.DimsTo }),
+	boolField("dim_to_off", "Dims to off", func(l *Luminaire) *bool { return &l.DimToOff }),
+	textField("source", "Source", MaxName, func(l *Luminaire) *string { return &l.Source }),
+}
+
+func powerFactorField() Field[Luminaire] {
+	f := quantityField("power_factor", "Power factor", "", 1, 3, func(l *Luminaire) *float64 { return &l.PowerFactor })
+	f.Hint = "0 to 1; empty: 1 is assumed"
+	return f
+}
+
+// EquipmentFields are the columns of the equipment book.
+var EquipmentFields = []Field[equipment.Type]{
+	requiredField("name", "Name", func(t *equipment.Type) *string { return &t.Name }),
+	mustChoose(choiceField("kind", "Kind", func(Env, *equipment.Type) []Choice {
+		var out []Choice
+		for _, k := range equipment.Kinds() {
+			out = append(out, Choice{string(k), k.Traits().Name})
+		}
+		return out
+	}, func(t *equipment.Type) *equipment.Kind { return &t.Kind })),
+	mustChoose(choiceField("supply", "Supply", fixed[equipment.Type](equipment.Mains, equipment.Battery, equipment.Wired), func(t *equipment.Type) *equipment.Supply { return &t.Supply })),
+	textField("description", "Description", 240, func(t *equipment.Type) *string { return &t.Description }),
+	textField("mounting", "Mounting", MaxName, func(t *equipment.Type) *string { return &t.Mounting }),
+	textField("box", "Box", MaxName, func(t *equipment.Type) *string { return &t.Box }),
+	intField("outputs", "Outputs", 0, 64, func(t *equipment.Type) *int { return &t.Outputs }),
+	quantityField("output_a", "Output rating", "A", 1000, 2, func(t *equipment.Type) *units.Amps { return &t.OutputAmps }),
+	quantityField("min_v", "Lowest volts", "V", 1000, 0, func(t *equipment.Type) *units.Volts { return &t.MinVolts }),
+	quantityField("max_v", "Highest volts", "V", 1000, 0, func(t *equipment.Type) *units.Volts { return &t.MaxVolts }),
+	dimsField(),
+	quantityField("sink_ma", "Control current", "mA", 10000, 2, func(t *equipment.Type) *units.Milliamps { return &t.Sink }),
+	intField("scenes", "Scenes stored", 0, 1000, func(t *equipment.Type) *int { return &t.Scenes }),
+	intField("buttons", "Buttons", 0, 24, func(t *equipment.Type) *int { return &t.Buttons }),
+	intField("inputs", "Inputs", 0, 64, func(t *equipment.Type) *int { return &t.Inputs }),
+	boolField("routes", "Routes", func(t *equipment.Type) *bool { return &t.Routes }),
+	intField("children", "Children", 0, 1000, func(t *equipment.Type) *int { return &t.Children }),
+	quantityField("aux_w", "Auxiliary supply", "W", 1000, 2, func(t *equipment.Type) *units.Watts { return &t.Aux }),
+	quantityField("draw_w", "Takes", "W", 1000, 2, func(t *equipment.Type) *units.Watts { return &t.Draw }),
+	quantityField("life_years", "Battery life", "years", 100, 1, func(t *equipment.Type) *float64 { return &t.LifeYears }),
+	textField("cell", "Cell", 40, func(t *equipment.Type) *string { return &t.Cell }),
+	areaField("coverage_m2", "Coverage", 100000, func(t *equipment.Type) *units.SquareMetres { return &t.Coverage }),
+	textField("source", "Source", MaxName, func(t *equipment.Type) *string { return &t.Source }),
+}
+
+func dimsField() Field[equipment.Type] {
+	return Field[equipment.Type]{Name: "dims", Title: "Dimming", Hint: "methods separated by commas",
+		Show: func(_ Env, t *equipment.Type) string {
+			names := make([]string, len(t.Dims))
+			for i, d := range t.Dims {
+				names[i] = string(d)
+			}
+			return strings.Join(names, ", ")
+		},
+		Set: func(e Env, t *equipment.Type, text string) error {
+			var dims []equipment.Dimming
+			for _, name := range strings.Split(text, ",") {
+				v, err := pick(fixed[equipment.Type](equipment.Dimmings()...)(e, t), "dimming", name)
+				if err != nil {
+					return err
+				}
+				if v != "" {
+					dims = append(dims, equipment.Dimming(v))
+				}
+			}
+			t.Dims = dims
+			return nil
+		}}
+}
+
+// LimitFields are the columns of the limits table.
+var LimitFields = []Field[Limit]{
+	{Name: "value", Title: "Value",
+		Show: func(_ Env, l *Limit) string { return strings.TrimSpace(units.Trim(l.Value, 6) + " " + l.Unit) },
+		Set: func(_ Env, l *Limit, text string) error {
+			v, err := units.In(text, strings.ToLower(l.Unit), map[string]float64{strings.ToLower(l.Unit): 1})
+			if err != nil {
+				return err
+			}
+			changed := *l
+			changed.Value = v
+			if err := changed.Validate(); err != nil {
+				return err
+			}
+			l.Value = v
+			return nil
+		}},
+	{Name: "source", Title: "Source", Wide: true,
+		Show: func(_ Env, l *Limit) string { return l.Source },
+		Set: func(_ Env, l *Limit, text string) error {
+			clean, err := CleanLine(text, 240)
+			if err == nil && clean == "" {
+				err = fmt.Errorf("a limit needs a source: name the standard, the data sheet or \"common practice\"")
+			}
+			if err == nil {
+				l.Source = clean
+			}
+			return err
+		}},
+}
+
+// ChecklistFields are the columns of the second-opinion checklist.
+var ChecklistFields = []Field[ChecklistItem]{
+	requiredField("subject", "Subject", func(c *ChecklistItem) *string { return &c.Subject }),
+	func() Field[ChecklistItem] {
+		f := textField("text", "Question", 600, func(c *ChecklistItem) *string { return &c.Text })
+		f.Wide = true
+		return f
+	}(),
+	mustChoose(choiceField("for", "Asked of", fixed[ChecklistItem](AskRoom, AskProject), func(c *ChecklistItem) *Asked { return &c.For })),
+}

@@ -1,0 +1,145 @@
+package export
+
+import (
+	"fmt"
+	"html"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"scopewright/domain"
+	"scopewright/export/sheet"
+)
+
+// Save writes a file whole or not at all: beside its place first, then moved
+// there. A file that is there is replaced.
+func Save(path string, write func(io.Writer) error) (err error) {
+	half, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.part")
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w: check that its folder is there and may be written to", path, err)
+	}
+	defer func() {
+		if err != nil {
+			_ = os.Remove(half.Name())
+			err = fmt.Errorf("%s was not written: %w", path, err)
+		}
+	}()
+	if err = write(half); err == nil {
+		err = half.Sync()
+	}
+	if closed := half.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Chmod(half.Name(), 0o644)
+	}
+	if err == nil {
+		err = os.Rename(half.Name(), path)
+	}
+	return err
+}
+
+// groups are names for several kinds at once.
+var groups = map[string][]string{"sheets": {"scope"}, "schedule": {"loads", "devices", "bill"}}
+
+// KindsNamed gives the kind of that ID, or those of a group: "sheets" is the
+// room scope sheets, "schedule" the load and device schedules and the bill.
+func KindsNamed(name string) ([]Kind, error) {
+	ids := groups[name]
+	if ids == nil {
+		ids = []string{name}
+	}
+	var out []Kind
+	for _, id := range ids {
+		k, err := KindByID(id)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, k)
+	}
+	return out, nil
+}
+
+// RoomNumbered picks the rooms of a number; an empty one picks all.
+func RoomNumbered(scope *domain.Scope, number string) (sheet.Only, error) {
+	var only sheet.Only
+	if number == "" {
+		return only, nil
+	}
+	for i := range scope.Rooms {
+		if r := &scope.Rooms[i]; domain.CompareNumbers(r.Number, number) == 0 {
+			only.Rooms = append(only.Rooms, r.ID)
+		}
+	}
+	if only.Rooms == nil {
+		return only, fmt.Errorf("the project has no room %s", number)
+	}
+	return only, nil
+}
+
+// Files makes a document and saves it in a folder: one file, but for CSV one a
+// table. It gives the paths of what it wrote. Styles are for HTML, which must
+// stand by itself.
+func Files(folder string, k Kind, f Format, in sheet.Input, only sheet.Only, opt Options, styles string) ([]string, error) {
+	if !k.Has(f) {
+		return nil, fmt.Errorf("%s does not come as %s: use one of %v", k.Title, f, k.Formats)
+	}
+	doc, err := Build(k.ID, in, only)
+	if err != nil {
+		return nil, err
+	}
+	opt.BigType = opt.BigType || k.BigType
+	copies := 1
+	if f == CSV {
+		if copies = len(doc.Tables()); copies == 0 {
+			return nil, fmt.Errorf("%s holds no table: there is nothing for a CSV file yet", k.Title)
+		}
+	}
+	var paths []string
+	for n := range copies {
+		opt.Table = n
+		path := filepath.Join(folder, fileName(k, f, in, only, n))
+		err := Save(path, func(w io.Writer) error {
+			if f == HTML {
+				return page(w, doc, opt, styles)
+			}
+			return Write(w, f, doc, opt)
+		})
+		if err != nil {
+			return paths, err
+		}
+		paths = append(paths, path)
+	}
+	return paths, nil
+}
+
+func fileName(k Kind, f Format, in sheet.Input, only sheet.Only, table int) string {
+	p, kind, room := &in.Scope.Project, k.ID, ""
+	if len(only.Rooms) == 1 {
+		for i := range in.Scope.Rooms {
+			if r := &in.Scope.Rooms[i]; r.ID == only.Rooms[0] {
+				room = r.Number
+			}
+		}
+	}
+	if table > 0 {
+		kind += " " + strconv.Itoa(table+1)
+	}
+	name := p.Number
+	if name == "" {
+		name = p.Name
+	}
+	return FileName(name, kind, room, in.Issue.Revision, string(f))
+}
+
+func page(w io.Writer, doc sheet.Document, opt Options, styles string) error {
+	_, err := fmt.Fprintf(w, "<!doctype html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\"><title>%s</title><style>\n%s</style></head>\n<body>\n", html.EscapeString(doc.Title), styles)
+	if err == nil {
+		err = Write(w, HTML, doc, opt)
+	}
+	if err == nil {
+		_, err = io.WriteString(w, "\n</body>\n</html>\n")
+	}
+	return err
+}

@@ -1,0 +1,210 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"slices"
+
+	"scopewright/domain"
+	"scopewright/domain/delta"
+)
+
+// judge gives the numbers of a room as the edit leaves it.
+func (tx *Tx) judge(room *entry, signedHash string) (sums, bool, error) {
+	resolved, err := tx.resolved(room)
+	if err != nil {
+		return sums{}, false, err
+	}
+	sum, stale := tx.w.s.judged(tx.project.now(), resolved, signedHash)
+	return sum, stale, nil
+}
+
+// resolved settles a room with its typical. A committed room must not remember
+// a typical that is not committed yet: the edit may still fail.
+func (tx *Tx) resolved(room *entry) (*domain.Resolved, error) {
+	if room.room.TypicalID == "" {
+		return room.resolve(nil, 0)
+	}
+	t, err := tx.typicalNow(room.room.TypicalID)
+	if err != nil {
+		return nil, err
+	}
+	now := t.entry()
+	if now.pending && !room.pending {
+		return domain.Resolve(room.room, now.typical)
+	}
+	return room.resolve(now.typical, now.revision)
+}
+
+// refreshAtOnce bounds how many decoded rooms a large refresh holds.
+const refreshAtOnce = 1000
+
+// refreshTurn is how many rooms Refresh judges before others have their turn.
+const refreshTurn = 200
+
+// refresh judges again the rooms that were not put themselves but that depend
+// on what was: the followers of changed typicals, or all rooms of the project.
+func (tx *Tx) refresh(changes delta.Changes) error {
+	var heads []head
+	var err error
+	if changesJudgement(changes) {
+		heads, err = tx.from.heads(tx.id, Pick{})
+	} else {
+		for _, t := range tx.putTypicals() {
+			if t.before != nil && err == nil {
+				heads, err = tx.from.headsWhere(heads, "typical_id = ?", []any{t.id})
+			}
+		}
+	}
+	if err != nil || len(heads) == 0 {
+		return err
+	}
+	heads = slices.DeleteFunc(heads, func(h head) bool { r := tx.rooms[h.id]; return r != nil && r.written != nil })
+	if err := tx.readTypicals(); err != nil {
+		return err
+	}
+	from := tx.from
+	if len(heads) > refreshAtOnce {
+		from.keep = func(e *entry) *entry { return e }
+	}
+	for chunk := range slices.Chunk(heads, refreshAtOnce) {
+		if err := tx.refreshSome(from, chunk); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// listed is what a row shows now.
+type listed struct {
+	sums
+	stale bool
+}
+
+func (tx *Tx) refreshSome(from source, heads []head) error {
+	rooms, err := from.rooms(heads)
+	if err != nil {
+		return err
+	}
+	shown, err := from.listed(heads)
+	if err != nil {
+		return err
+	}
+	resolved := make([]*domain.Resolved, len(rooms))
+	for i, e := range rooms {
+		if resolved[i], err = tx.resolved(e); err != nil {
+			return err
+		}
+	}
+	fresh := make([]listed, len(rooms))
+	project := tx.project.now()
+	err = inParallel(len(rooms), func(i int) error {
+		fresh[i].sums, fresh[i].stale = tx.w.s.judged(project, resolved[i], heads[i].signedHash)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for i, h := range heads {
+		if fresh[i] == shown[h.id] {
+			continue
+		}
+		args := append(fresh[i].args(), asInt(fresh[i].stale), h.id)
+		if _, err := tx.w.exec("UPDATE rooms SET "+setSums+", stale = ? WHERE id = ?", args...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s source) listed(heads []head) (map[domain.ID]listed, error) {
+	ids := make([]domain.ID, len(heads))
+	for i, h := range heads {
+		ids[i] = h.id
+	}
+	args := padded(ids)
+	rows, err := s.query("SELECT id, stale, "+sumColumns+" FROM rooms WHERE id IN ("+marks(len(args))+")", args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	out := make(map[domain.ID]listed, len(heads))
+	for rows.Next() {
+		var id domain.ID
+		var row listed
+		if err := rows.Scan(append([]any{&id, &row.stale}, row.into()...)...); err != nil {
+			return nil, err
+		}
+		out[id] = row
+	}
+	return out, rows.Err()
+}
+
+// Refresh works the rooms' numbers out again where another judgement than
+// Options.Judgement gave them, as after an update of the program, and tells how
+// many rooms it looked at. Edits may go on meanwhile. Where numbers hang on the
+// calendar, it may also be called with an empty Judgement, once a day.
+func (s *Store) Refresh(ctx context.Context) (rooms int, err error) {
+	var by string
+	err = s.one(ctx, "SELECT by_rules FROM judged", nil, &by)
+	if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		return 0, s.translate(err, "judging again")
+	}
+	if err == nil && by == s.options.Judgement && by != "" {
+		return 0, nil
+	}
+	projects, err := s.Projects(ctx)
+	if err != nil {
+		return 0, err
+	}
+	for _, p := range projects {
+		n, err := s.refreshProject(ctx, p.ID)
+		rooms += n
+		if err != nil && !errors.Is(err, ErrNotFound) { // it may have been removed meanwhile
+			return rooms, err
+		}
+	}
+	return rooms, s.submit(ctx, "judging again", func(w *work) (effects, error) {
+		_, err := w.exec("INSERT INTO judged (only_row, by_rules) VALUES (1, ?) ON CONFLICT (only_row) DO UPDATE SET by_rules = excluded.by_rules", s.options.Judgement)
+		return effects{}, err
+	})
+}
+
+// refreshProject takes a turn for each some hundred rooms, so that nobody waits
+// long behind it.
+func (s *Store) refreshProject(ctx context.Context, id domain.ID) (rooms int, err error) {
+	var heads []head
+	err = s.view(ctx, "judging again", func(v source) (err error) {
+		heads, err = v.heads(id, Pick{})
+		return err
+	})
+	if err != nil {
+		return 0, err
+	}
+	for some := range slices.Chunk(heads, refreshTurn) {
+		ids := make([]domain.ID, len(some))
+		for i, h := range some {
+			ids[i] = h.id
+		}
+		err := s.submit(ctx, "judging again", func(w *work) (effects, error) {
+			tx := newTx(w, id)
+			if _, err := tx.projectNow(); err != nil {
+				return effects{}, err
+			}
+			if err := tx.readTypicals(); err != nil {
+				return effects{}, err
+			}
+			now, err := tx.from.heads(id, Pick{IDs: ids})
+			if err != nil || len(now) == 0 {
+				return effects{}, err
+			}
+			return effects{}, tx.refreshSome(tx.from, now)
+		})
+		if err != nil {
+			return rooms, err
+		}
+		rooms += len(some)
+	}
+	return rooms, nil
+}

@@ -1,0 +1,6 @@
+// What the pages' scripts find on window.
+interface Window {
+  htmx: {
+    ajax(verb: string, path: string, options: { source: string | Element; target: string | Element; swap: string; values?: Record<string, string> }): Promise<void>;
+  };
+}

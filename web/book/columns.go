@@ -1,0 +1,40 @@
+package book
+
+import (
+	"slices"
+
+	"scopewright/domain"
+	"scopewright/domain/equipment"
+)
+
+var isNumber = map[string]bool{
+	"outputs": true, "output_a": true, "min_v": true, "max_v": true, "sink_ma": true, "scenes": true, "buttons": true, "inputs": true,
+	"children": true, "aux_w": true, "draw_w": true, "life_years": true, "coverage_m2": true,
+}
+
+// fieldsOf gives the columns that mean something for a kind. One in which a
+// type says something is never hidden, whatever the kind.
+func fieldsOf(env domain.Env, k equipment.Kind, types []*equipment.Type) []domain.Field[equipment.Type] {
+	tr := k.Traits()
+	battery := slices.ContainsFunc(types, func(t *equipment.Type) bool { return t.Supply == equipment.Battery })
+	wired := slices.ContainsFunc(types, func(t *equipment.Type) bool { return t.Supply == equipment.Wired })
+	means := map[string]bool{
+		"name": true, "supply": true, "description": true, "mounting": true, "box": true, "routes": true, "children": true, "source": true,
+		"outputs": tr.Loads, "output_a": tr.Loads, "min_v": tr.Loads, "max_v": tr.Loads, "dims": tr.Loads, "sink_ma": tr.Loads, "scenes": tr.Loads,
+		"buttons": tr.Buttons, "inputs": tr.Inputs, "aux_w": tr.Power, "draw_w": wired, "life_years": battery, "cell": battery, "coverage_m2": tr.Presence,
+	}
+	var out []domain.Field[equipment.Type]
+	for _, f := range domain.EquipmentFields {
+		if means[f.Name] || f.Name != "kind" && saysSomething(env, f, types) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func saysSomething(env domain.Env, f domain.Field[equipment.Type], types []*equipment.Type) bool {
+	return slices.ContainsFunc(types, func(t *equipment.Type) bool {
+		text := f.Show(env, t)
+		return text != "" && text != "no"
+	})
+}

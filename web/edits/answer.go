@@ -1,0 +1,77 @@
+package edits
+
+import (
+	"errors"
+	"log/slog"
+	"net/http"
+
+	"github.com/a-h/templ"
+
+	"scopewright/domain/edit"
+	"scopewright/store"
+	"scopewright/web/ui"
+)
+
+// Status gives the HTTP status and the sentence for an error. A sentence is
+// for people only where the error was made for them; the log gets the cause.
+func Status(err error) (int, string) {
+	var (
+		field    *edit.FieldError
+		refused  *edit.Refused
+		stale    *store.StaleError
+		conflict *store.ConflictError
+		tooLarge *http.MaxBytesError
+	)
+	switch {
+	case errors.As(err, &field), errors.As(err, &refused):
+		return http.StatusUnprocessableEntity, err.Error()
+	case errors.As(err, &stale), errors.As(err, &conflict):
+		return http.StatusConflict, err.Error()
+	case errors.As(err, &tooLarge):
+		return http.StatusRequestEntityTooLarge, "What was sent is too large: send less at a time."
+	case errors.Is(err, store.ErrNotFound):
+		return http.StatusNotFound, err.Error()
+	case errors.Is(err, store.ErrRefused), errors.Is(err, store.ErrNothingToUndo), errors.Is(err, store.ErrNothingToRedo):
+		return http.StatusUnprocessableEntity, err.Error()
+	case errors.Is(err, store.ErrReadOnly):
+		return http.StatusForbidden, err.Error()
+	case errors.Is(err, store.ErrFull):
+		return http.StatusInsufficientStorage, err.Error()
+	case errors.Is(err, store.ErrLocked), errors.Is(err, store.ErrClosed):
+		return http.StatusServiceUnavailable, err.Error()
+	case errors.Is(err, store.ErrDisk), errors.Is(err, store.ErrCorrupt):
+		return http.StatusInternalServerError, err.Error()
+	}
+	return http.StatusInternalServerError, "Something went wrong inside the program; nothing was stored. The log says more."
+}
+
+// Refuse answers a request that failed: a message in the open page, or a page
+// of its own.
+func Refuse(w http.ResponseWriter, r *http.Request, log *slog.Logger, err error) {
+	status, sentence := Status(err)
+	if status >= 500 {
+		log.Error("request failed", "method", r.Method, "path", r.URL.Path, "error", err)
+	}
+	if ui.IsFragment(r) {
+		Render(w, r, log, status, ui.Notice("error", sentence))
+		return
+	}
+	heading := "That did not work"
+	if status == http.StatusNotFound {
+		heading = "Not found"
+	}
+	Render(w, r, log, status, ui.Wrong(ui.NewPage(r, heading), heading, sentence))
+}
+
+// Render answers with components.
+func Render(w http.ResponseWriter, r *http.Request, log *slog.Logger, status int, parts ...templ.Component) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	for _, p := range parts {
+		if err := p.Render(r.Context(), w); err != nil {
+			log.Warn("answer not sent", "path", r.URL.Path, "error", err)
+			return
+		}
+	}
+}

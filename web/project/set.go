@@ -1,0 +1,52 @@
+package project
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"scopewright/domain"
+	"scopewright/domain/edit"
+	"scopewright/web/edits"
+)
+
+// set stores one fact, one cell of the storeys, or a pasted block of them, as
+// one step.
+func (s Screen) set(w http.ResponseWriter, r *http.Request) {
+	cells, err := edits.ReadCells(r)
+	if err != nil {
+		edits.Refuse(w, r, s.Log, err)
+		return
+	}
+	outcome, err := s.settings().Apply(r, func(p *domain.Project) (string, error) {
+		said := make([]string, 0, len(cells))
+		for _, c := range cells {
+			one, err := setCell(p, c)
+			if err != nil {
+				return "", err
+			}
+			said = append(said, one)
+		}
+		return edits.Told(said), nil
+	})
+	s.settings().Done(w, r, outcome, err, "")
+}
+
+func setCell(p *domain.Project, c edits.Cell) (string, error) {
+	env := domain.Env{Project: p}
+	steps := strings.Split(c.Path, "/")
+	name := steps[len(steps)-1]
+	switch {
+	case len(steps) == 2 && steps[0] == "project":
+		return edits.SetField(env, domain.ProjectFields, p, c, name, "project")
+	case len(steps) == 3 && steps[0] == "buildings":
+		if b := findBuilding(p, domain.ID(steps[1])); b != nil {
+			return edits.SetField(env, domain.BuildingFields, b, c, name, "building "+b.Name)
+		}
+	case len(steps) == 5 && steps[0] == "buildings" && steps[2] == "storeys":
+		if _, st := p.FindStorey(domain.ID(steps[3])); st != nil {
+			return edits.SetField(env, domain.StoreyFields, st, c, name, "storey "+st.Name)
+		}
+	}
+	return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("this is no longer there: it may have been removed in another window")}
+}

@@ -1,0 +1,94 @@
+// Package ui is what all screens share: the frame, fields, grids, findings,
+// and the address of every page as a function.
+package ui
+
+import (
+	"net/url"
+	"strconv"
+
+	"scopewright/domain"
+)
+
+// Home is the list of projects.
+func Home() string { return "/" }
+
+// Project is the root of a project's pages: the building as a table.
+func Project(p domain.ID) string { return "/projects/" + string(p) }
+
+// Settings is the page of a project's own facts, buildings and storeys.
+func Settings(p domain.ID) string { return Project(p) + "/settings" }
+
+// Luminaires is the luminaire schedule.
+func Luminaires(p domain.ID) string { return Project(p) + "/luminaires" }
+
+// Book is the equipment book with the limits.
+func Book(p domain.ID) string { return Project(p) + "/equipment" }
+
+// Documents is the list of what can be printed, and the revisions.
+func Documents(p domain.ID) string { return Project(p) + "/documents" }
+
+// Document is one document; room may be empty, format is "html", "pdf", ...
+func Document(p domain.ID, kind, format string, room domain.ID, revision int) string {
+	q := url.Values{}
+	if room != "" {
+		q.Set("room", string(room))
+	}
+	if revision > 0 {
+		q.Set("revision", strconv.Itoa(revision))
+	}
+	path := Documents(p) + "/" + kind + "." + format
+	if len(q) > 0 {
+		path += "?" + q.Encode()
+	}
+	return path
+}
+
+// Review is the second opinion on a project.
+func Review(p domain.ID) string { return Project(p) + "/review" }
+
+// RoomReview is the second opinion on a room.
+func RoomReview(p, r domain.ID) string { return Review(p) + "/" + string(r) }
+
+// Import brings a room list, a luminaire schedule or a project file in.
+func Import(p domain.ID) string { return Project(p) + "/import" }
+
+// History is the journal of a project.
+func History(p domain.ID) string { return Project(p) + "/history" }
+
+// Room is the workbench of a room.
+func Room(p, r domain.ID) string { return Project(p) + "/rooms/" + string(r) }
+
+// Typical is the workbench of a typical.
+func Typical(p, t domain.ID) string { return Project(p) + "/typicals/" + string(t) }
+
+// Live is the stream of what changes in a project.
+func Live(p domain.ID) string { return Project(p) + "/live" }
+
+// Rules is the rule reference, at a rule where one is named.
+func Rules(id string) string {
+	if id == "" {
+		return "/rules"
+	}
+	return "/rules#" + url.PathEscape(id)
+}
+
+// Issue is the page that freezes the next revision.
+func Issue(p domain.ID) string { return Documents(p) + "/issue" }
+
+// Revision is an issued revision: what changed, and its reprints.
+func Revision(p domain.ID, number int) string {
+	return Documents(p) + "/revisions/" + strconv.Itoa(number)
+}
+
+// CompareRevisions shows what changed between two revisions; 0 is the state now.
+func CompareRevisions(p domain.ID, from, to int) string {
+	return Documents(p) + "/compare?from=" + strconv.Itoa(from) + "&to=" + strconv.Itoa(to)
+}
+
+// Checklist is where the questions of the second opinion are edited.
+func Checklist(p domain.ID) string { return Project(p) + "/checklist" }
+
+// ImportPreview says line by line what an import would do.
+func ImportPreview(p domain.ID, token string) string {
+	return Import(p) + "/" + url.PathEscape(token)
+}

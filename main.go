@@ -238,7 +238,7 @@ func (c *call) open(ctx context.Context, readOnly bool) (*store.Store, error) {
 			return nil, err
 		}
 	}
-	return store.Open(ctx, store.Options{Path: c.db, Log: c.log, Now: c.now, ReadOnly: readOnly, Summarize: c.judge.Summarize, Hash: export.RoomHash(c.now)})
+	return store.Open(ctx, store.Options{Path: c.db, Log: c.log, Now: c.now, ReadOnly: readOnly, Summarize: c.judge.Summarize, Hash: export.RoomHash(c.now), Judgement: c.judge.Judgement})
 }
 
 func (c *call) present() error {

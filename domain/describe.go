@@ -67,6 +67,9 @@ func showRaw[T any](e Env, f Field[T], raw json.RawMessage) string {
 	if s := f.Show(e, &x); s != "" {
 		return s
 	}
+	if f.Empty != "" {
+		return f.Empty
+	}
 	return "none"
 }
 

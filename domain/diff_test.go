@@ -73,9 +73,9 @@ func TestCompare_typicalEditShowsInEachRoomThatFollows(t *testing.T) {
 	})
 	require.Len(t, d.Rooms, 3, "the room of its own stays")
 	for i, id := range []domain.ID{"r1", "r2", "r3"} {
-		assert.Equal(t, domain.RoomChange{RoomID: id, Label: d.Rooms[i].Label, Kind: domain.RoomChanged, Lines: []string{"PS-1: delay none -> 15 min"}, Parts: []string{"devices/ps"}}, d.Rooms[i])
+		assert.Equal(t, domain.RoomChange{RoomID: id, Label: d.Rooms[i].Label, Kind: domain.RoomChanged, Lines: []string{"PS-1: delay as the intent says -> 15 min"}, Parts: []string{"devices/ps"}}, d.Rooms[i])
 	}
-	assert.Equal(t, []string{"typical CR-1: PS-1: delay none -> 15 min"}, d.Project)
+	assert.Equal(t, []string{"typical CR-1: PS-1: delay as the intent says -> 15 min"}, d.Project)
 	assert.NotNil(t, d.Room("r2"))
 	assert.Nil(t, d.Room("r4"))
 }

@@ -31,6 +31,7 @@ type Field[T any] struct {
 	Title string
 	Hint  string
 	Wide  bool
+	Empty string // what holds where it is empty; "" for nothing
 	Show  func(Env, *T) string
 	Set   func(Env, *T, string) error
 	// Choices lists the values that may be chosen; nil: free text.
@@ -68,6 +69,12 @@ func notesField[T any](name, title string, at func(*T) *string) Field[T] {
 		}
 		return err
 	}
+	return f
+}
+
+// orElse says what holds where a field is empty.
+func orElse[T any](text string, f Field[T]) Field[T] {
+	f.Empty = text
 	return f
 }
 

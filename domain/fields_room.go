@@ -113,15 +113,15 @@ var DeviceFields = []Field[Device]{
 	}, func(d *Device) *string { return &d.Type }),
 	textField("place", "Place", MaxName, func(d *Device) *string { return &d.Place }),
 	choiceField("presence", "Presence", fixed[Device](Occupancy, Vacancy), func(d *Device) *PresenceKind { return &d.Presence }),
-	durationField("delay_s", "Delay", "min", 86400, func(d *Device) *units.Seconds { return &d.Delay }),
+	orElse("as the intent says", durationField("delay_s", "Delay", "min", 86400, func(d *Device) *units.Seconds { return &d.Delay })),
 	choiceField("sending", "Sends to", func(Env, *Device) []Choice {
 		return []Choice{{string(ToRoom), "whole room (broadcast)"}, {string(ToGroup), "group"}, {string(ToLoads), "linked loads (unicast)"}}
 	}, func(d *Device) *Sending { return &d.Sending }),
 	choiceField("parent", "Parent router", routerChoices, func(d *Device) *ID { return &d.Parent }),
-	textField("mounting", "Mounting", MaxName, func(d *Device) *string { return &d.Mounting }),
+	orElse("as the type says", textField("mounting", "Mounting", MaxName, func(d *Device) *string { return &d.Mounting })),
 	lengthField("height_m", "Height", maxCeiling, func(d *Device) *units.Metres { return &d.Height }),
 	choiceField("loop", "Daylight loop", fixed[Device](OpenLoop, ClosedLoop), func(d *Device) *LoopKind { return &d.Loop }),
-	idsField("hears", "Routers in reach", "all", routerChoices, func(d *Device) *[]ID { return &d.Hears }),
+	orElse("all", idsField("hears", "Routers in reach", "all", routerChoices, func(d *Device) *[]ID { return &d.Hears })),
 	choiceField("fed_by", "Fed by", func(e Env, _ *Device) []Choice {
 		return deviceChoices(e, func(t *equipment.Type) bool { return t.Aux > 0 })
 	}, func(d *Device) *ID { return &d.FedBy }),

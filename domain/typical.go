@@ -54,7 +54,8 @@ func (r *Resolved) Settle() error {
 	if err != nil {
 		return err
 	}
-	r.Room.Exceptions, r.Room.Design = changes, Design{}
+	// What the typical has no place for now may find it again: it is kept.
+	r.Room.Exceptions, r.Room.Design = append(changes, r.Orphans...), Design{}
 	return nil
 }
 

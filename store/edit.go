@@ -172,7 +172,6 @@ func (tx *Tx) differences() (delta.Changes, error) {
 	for _, r := range tx.putRooms() {
 		if r.after != nil {
 			delta.Sort(r.after)
-			r.doc = encodeBeside(r.after)
 		}
 		found, err := difference("rooms", r.id, r.before == nil, r.removed, r.was(), r.after)
 		if err != nil {

@@ -36,9 +36,10 @@ type Options struct {
 	// on buildings, luminaires, book, limits and units only, as Summarize may: a
 	// change of anything else judges no room again. nil: none ever is stale.
 	Hash func(*domain.Project, *domain.Resolved) string
-	// Judgement names the version of Summarize and Hash, so that Refresh knows
-	// numbers that an older program worked out. Empty: Refresh always works.
-	Judgement string
+	// Judgement names what Summarize and Hash judge by just now, their version and
+	// the day, so that Refresh knows numbers that are of before. nil: Refresh
+	// always works.
+	Judgement func() string
 	ReadOnly  bool
 	Wait      time.Duration // how long to wait for a lock of another program; 0: 5 s
 

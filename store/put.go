@@ -12,28 +12,6 @@ import (
 
 func encode(v any) (json.RawMessage, error) { return json.Marshal(v) }
 
-// encoding is a document that is being encoded on another core, while this one
-// compares and judges.
-type encoding struct {
-	done chan struct{}
-	doc  []byte
-	err  error
-}
-
-func encodeBeside(v any) *encoding {
-	e := &encoding{done: make(chan struct{})}
-	go func() {
-		defer close(e.done)
-		e.doc, e.err = encode(v)
-	}()
-	return e
-}
-
-func (e *encoding) wait() (string, error) {
-	<-e.done
-	return string(e.doc), e.err
-}
-
 // store writes what the edit changed, with the numbers that lists show of it,
 // and leaves the rooms' documents to writeDocs. It gives an outcome without changes where there are none.
 func (tx *Tx) store(req Request) (Outcome, error) {
@@ -179,18 +157,18 @@ func (tx *Tx) insertRoom(r *roomEdit) error {
 	return tx.w.insertRoom(tx.id, r.after, r.written.revision, sum, mark, stale)
 }
 
-// writeDocs comes last, when the other core has most likely encoded them.
+// writeDocs writes the documents of the rooms that were put.
 func (tx *Tx) writeDocs() error {
 	for _, r := range tx.putRooms() {
 		if r.removed {
 			continue
 		}
-		doc, err := r.doc.wait()
+		doc, err := encode(r.after)
 		if err != nil {
 			return err
 		}
 		r.written.size = len(doc)
-		if err := tx.w.writeDoc(r.id, doc, r.revision == 0); err != nil {
+		if err := tx.w.writeDoc(r.id, string(doc), r.revision == 0); err != nil {
 			return err
 		}
 	}

@@ -142,16 +142,19 @@ func (s source) listed(heads []head) (map[domain.ID]listed, error) {
 }
 
 // Refresh works the rooms' numbers out again where another judgement than
-// Options.Judgement gave them, as after an update of the program, and tells how
-// many rooms it looked at. Edits may go on meanwhile. Where numbers hang on the
-// calendar, it may also be called with an empty Judgement, once a day.
+// Options.Judgement gave them, as after an update of the program or on another
+// day, and tells how many rooms it looked at. Edits may go on meanwhile.
 func (s *Store) Refresh(ctx context.Context) (rooms int, err error) {
 	var by string
 	err = s.one(ctx, "SELECT by_rules FROM judged", nil, &by)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
 		return 0, s.translate(err, "judging again")
 	}
-	if err == nil && by == s.options.Judgement && by != "" {
+	now := ""
+	if s.options.Judgement != nil {
+		now = s.options.Judgement()
+	}
+	if err == nil && by == now && by != "" {
 		return 0, nil
 	}
 	projects, err := s.Projects(ctx)
@@ -166,7 +169,7 @@ func (s *Store) Refresh(ctx context.Context) (rooms int, err error) {
 		}
 	}
 	return rooms, s.submit(ctx, "judging again", func(w *work) (effects, error) {
-		_, err := w.exec("INSERT INTO judged (only_row, by_rules) VALUES (1, ?) ON CONFLICT (only_row) DO UPDATE SET by_rules = excluded.by_rules", s.options.Judgement)
+		_, err := w.exec("INSERT INTO judged (only_row, by_rules) VALUES (1, ?) ON CONFLICT (only_row) DO UPDATE SET by_rules = excluded.by_rules", now)
 		return effects{}, err
 	})
 }

@@ -14,7 +14,7 @@ func TestRefreshFollowsANewJudgement(t *testing.T) {
 	var calls atomic.Int64
 	judgedBy := func(name string, errors int) func(*Options) {
 		return func(o *Options) {
-			o.Judgement = name
+			o.Judgement = func() string { return name }
 			o.Summarize = func(p *domain.Project, r *domain.Resolved) Summary {
 				calls.Add(1)
 				sum := CountOnly(p, r)

@@ -42,8 +42,7 @@ type roomEdit struct {
 	before  *entry // nil: not read yet, or not there before
 	after   *domain.Room
 	removed bool
-	doc     *encoding // of after, on its way
-	written *entry    // once stored
+	written *entry // once stored
 }
 
 func newTx(w *work, projectID domain.ID) *Tx {

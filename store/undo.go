@@ -118,7 +118,7 @@ func (tx *Tx) apply(changes delta.Changes) error {
 	if err != nil {
 		return err
 	}
-	if err := delta.Apply(&scope, changes); err != nil {
+	if err := applyByDocument(&scope, changes); err != nil {
 		return err
 	}
 	if named[key{aProject, tx.id}] {
@@ -142,6 +142,50 @@ func (tx *Tx) apply(changes delta.Changes) error {
 			tx.rooms[k.id].removed = true
 		}
 	}
+	return nil
+}
+
+// applyByDocument carries out changes of a scope one document at a time: a
+// change looks through the whole list that it names, and an edit of thousands
+// of rooms has thousands of changes.
+func applyByDocument(scope *domain.Scope, changes delta.Changes) error {
+	var project delta.Changes
+	var order []string
+	of := map[string]delta.Changes{} // "rooms/r1": its changes
+	for _, c := range changes {
+		if strings.HasPrefix(c.Path, "project/") {
+			project = append(project, c)
+			continue
+		}
+		document := c.Part(2)
+		if of[document] == nil {
+			order = append(order, document)
+		}
+		of[document] = append(of[document], c)
+	}
+	if err := delta.Apply(scope, project); err != nil {
+		return err
+	}
+	alone := map[string]*domain.Scope{}
+	for i := range scope.Typicals {
+		alone["typicals/"+string(scope.Typicals[i].ID)] = &domain.Scope{Typicals: scope.Typicals[i : i+1 : i+1]}
+	}
+	for i := range scope.Rooms {
+		alone["rooms/"+string(scope.Rooms[i].ID)] = &domain.Scope{Rooms: scope.Rooms[i : i+1 : i+1]}
+	}
+	var typicals []domain.Typical
+	var rooms []domain.Room
+	for _, document := range order {
+		one := alone[document]
+		if one == nil {
+			one = &domain.Scope{}
+		}
+		if err := delta.Apply(one, of[document]); err != nil {
+			return err
+		}
+		typicals, rooms = append(typicals, one.Typicals...), append(rooms, one.Rooms...)
+	}
+	scope.Typicals, scope.Rooms = typicals, rooms
 	return nil
 }
 

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"sync"
 	"time"
 
@@ -68,3 +70,18 @@ func (j *Judge) Summarize(p *domain.Project, r *domain.Resolved) store.Summary {
 	sum.Errors, sum.Warnings, sum.Infos, sum.Waived, sum.Rules = validate.Count(j.Room(p, r))
 	return sum
 }
+
+// Judgement names what the judge judges by: the rules as they are known and the
+// day, on which battery findings hang.
+func (j *Judge) Judgement() string {
+	return j.now().Format(time.DateOnly) + " " + rulesVersion()
+}
+
+var rulesVersion = sync.OnceValue(func() string {
+	reference, err := validate.Reference("json")
+	if err != nil {
+		return ""
+	}
+	sum := sha256.Sum256(reference)
+	return hex.EncodeToString(sum[:8])
+})

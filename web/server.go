@@ -58,6 +58,7 @@ func Serve(ctx context.Context, o Options) error {
 		defer cancel()
 		stopped <- server.Shutdown(limit)
 	}()
+	go refresh(ctx, o)
 	if o.Ready != nil {
 		o.Ready("http://" + listener.Addr().String() + "/")
 	}
@@ -65,6 +66,28 @@ func Serve(ctx context.Context, o Options) error {
 		return err
 	}
 	return <-stopped
+}
+
+// refreshEvery is how often the day is looked at.
+const refreshEvery = time.Hour
+
+// refresh keeps the numbers that lists show of rooms up to date with the rules
+// and the calendar; edits go on meanwhile.
+func refresh(ctx context.Context, o Options) {
+	for {
+		rooms, err := o.Store.Refresh(ctx)
+		switch {
+		case err != nil && ctx.Err() == nil:
+			o.Log.Error("rooms not judged again", "error", err)
+		case rooms > 0:
+			o.Log.Info("rooms judged again", "rooms", rooms)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(refreshEvery):
+		}
+	}
 }
 
 // Loopback refuses to listen where others could reach: that needs accounts,

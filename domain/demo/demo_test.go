@@ -53,7 +53,7 @@ func TestDemoShowsExceptionsInWords(t *testing.T) {
 	s := demo.Scope()
 	for number, want := range map[string][]string{
 		"201": nil, // its own circuits are no exceptions
-		"205": {"PS-1: delay none -> 30 min", "PS-2: delay none -> 30 min"},
+		"205": {"PS-1: delay as the intent says -> 30 min", "PS-2: delay as the intent says -> 30 min"},
 		"212": {"L1: window zone window row -> none", "removed device DS-1 (Daylight sensor, battery)"},
 		"300": {"Schedule"},
 		"3S2": {"L1: bypass device Listed bypass relay EB-1 in panel EP-1 -> none"},

@@ -83,7 +83,14 @@ func set[T any](env domain.Env, fields []domain.Field[T], x *T, name, text, tag 
 	if err := f.Set(env, x, text); err != nil {
 		return "", err
 	}
-	return says(tag, f.Title, before, f.Show(env, x)), nil
+	return says(tag, f.Title, or(before, f.Empty), or(f.Show(env, x), f.Empty)), nil
+}
+
+func or(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
 }
 
 func says(tag, field, before, after string) string {

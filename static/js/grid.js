@@ -130,7 +130,8 @@ function close(cell, keep) {
   const before = textOf(cell);
   cell.removeAttribute('hx-morph-skip');
   field.remove();
-  if (keep && text !== before) send([[cell, text]]);
+  if (keep && text !== before && text !== cell.dataset.refused) send([[cell, text]]);
+  delete cell.dataset.refused;
 }
 
 /** @param {[Cell, string][]} pairs */
@@ -322,6 +323,7 @@ document.addEventListener('cell-refused', (event) => {
   cell.title = message;
   go(cell);
   edit(cell, text);
+  cell.dataset.refused = text; // leaving it as it is does not send it again
 });
 
 document.addEventListener('htmx:error', restore);

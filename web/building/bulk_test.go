@@ -1,6 +1,7 @@
 package building
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -220,5 +221,20 @@ func TestTypicals_addRenameCopyRemove(t *testing.T) {
 		{"/rename", []string{"typical", "t1", "name", "CR-1 (2)"}, 422}, {"/rename", []string{"typical", "none", "name", "N"}, 404}, {"/remove", []string{"typical", "none"}, 404},
 	} {
 		assert.Equal(t, c.code, s.post("/projects/p1/typicals"+c.path, c.form...).Code, "%s %v", c.path, c.form)
+	}
+}
+
+// What one room costs must not grow with their number, neither to change nor
+// to take back.
+func BenchmarkBulkAndUndo(b *testing.B) {
+	for _, n := range []int{200, 2000} {
+		b.Run(fmt.Sprintf("%d_rooms", n), func(b *testing.B) {
+			s := open(b, many(n))
+			for b.Loop() {
+				s.bulk(nil, "all", "yes", "do", "typical", "typical", noTypical)
+				require.Equal(b, http.StatusOK, s.post("/projects/p1/undo").Code)
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(n), "us/room")
+		})
 	}
 }

@@ -105,7 +105,7 @@ func (b *bench) deviceRow(d *domain.Device) ui.GridRow {
 			fallback(row.Cells, "mounting", t.Mounting)
 		}
 		if d.Delay == 0 && t.Kind.Traits().Presence {
-			fallback(row.Cells, "delay_s", "as the intent")
+			fallback(row.Cells, "delay_s", "as the intent says")
 		}
 		if len(d.Hears) == 0 && t.Supply == equipment.Battery {
 			fallback(row.Cells, "hears", "all")

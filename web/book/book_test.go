@@ -3,7 +3,6 @@ package book
 import (
 	"bytes"
 	"fmt"
-	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -16,40 +15,22 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/web/webtest"
 )
 
 const path = "/projects/p1/equipment"
 
-func (s *screen) project() *domain.Project {
-	s.t.Helper()
-	p, _, err := s.store.Project(s.t.Context(), "p1")
-	require.NoError(s.t, err)
-	return p
-}
-
-// send uploads a file.
+// send uploads a book.
 func (s *screen) send(content string) *httptest.ResponseRecorder {
-	s.t.Helper()
-	var body bytes.Buffer
-	form := multipart.NewWriter(&body)
-	part, err := form.CreateFormFile("file", "book.json")
-	require.NoError(s.t, err)
-	_, err = part.Write([]byte(content))
-	require.NoError(s.t, err)
-	require.NoError(s.t, form.Close())
-	r := httptest.NewRequestWithContext(s.t.Context(), http.MethodPost, path+"/file", &body)
-	r.Header.Set("Content-Type", form.FormDataContentType())
-	r.Header.Set("HX-Request", "true")
-	w := httptest.NewRecorder()
-	s.router.ServeHTTP(w, r)
-	return w
+	s.T.Helper()
+	return s.Upload(path+"/file", "book.json", content)
 }
 
 func TestBook_showsKindsUseAndLimits(t *testing.T) {
-	scope := school()
+	scope := webtest.School()
 	scope.Project.Book[0].Name = "<i>Controller</i>"
 	scope.Project.Limits[0].Value = 30
-	body := open(t, scope).get(path).Body.String()
+	body := open(t, scope).Get(path).Body.String()
 	for _, k := range equipment.Kinds() {
 		assert.Contains(t, body, k.Traits().Name)
 	}
@@ -77,71 +58,71 @@ func TestBook_columnsFitTheKind(t *testing.T) {
 }
 
 func TestSet_limitJudgesRooms(t *testing.T) {
-	s := open(t, school())
-	answer := s.post(path+"/set", "path", "limits/devices-per-room/value", "text", "4")
+	s := open(t, webtest.School())
+	answer := s.Post(path+"/set", "path", "limits/devices-per-room/value", "text", "4")
 	require.Equal(t, http.StatusOK, answer.Code)
 	assert.Contains(t, answer.Body.String(), "Findings changed in 2 rooms: 2 more errors.")
-	back := s.post(path+"/generic", "row", "limits/devices-per-room")
+	back := s.Post(path+"/generic", "row", "limits/devices-per-room")
 	require.Equal(t, http.StatusOK, back.Code)
 	assert.Contains(t, back.Body.String(), "Findings changed in 2 rooms: 2 fewer errors.")
-	require.Equal(t, http.StatusOK, s.post(path+"/undo").Code)
-	assert.InDelta(t, 4, s.project().Limits.Value(domain.DevicesPerRoom), 0)
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(path+"/generic", "row", "limits/luck").Code)
+	require.Equal(t, http.StatusOK, s.Post(path+"/undo").Code)
+	assert.InDelta(t, 4, s.Project("p1").Limits.Value(domain.DevicesPerRoom), 0)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(path+"/generic", "row", "limits/luck").Code)
 }
 
 func TestSet_limitThatTheProjectDoesNotState(t *testing.T) {
-	scope := school()
+	scope := webtest.School()
 	scope.Project.Limits = nil
 	s := open(t, scope)
-	require.Equal(t, http.StatusOK, s.post(path+"/set", "path", "limits/rooms-per-server/source", "text", "Data sheet, 2026").Code)
-	l := s.project().Limits.Find(domain.RoomsPerServer)
+	require.Equal(t, http.StatusOK, s.Post(path+"/set", "path", "limits/rooms-per-server/source", "text", "Data sheet, 2026").Code)
+	l := s.Project("p1").Limits.Find(domain.RoomsPerServer)
 	assert.Equal(t, "Data sheet, 2026", l.Source)
 	assert.InDelta(t, 200, l.Value, 0)
 }
 
 func TestSet_bookCell(t *testing.T) {
-	s := open(t, school())
-	require.Equal(t, http.StatusOK, s.post(path+"/set", "edits", `[["book/lc-4/output_a","10 A"],["book/lc-4/source","Data sheet"]]`).Code)
-	assert.InDelta(t, 10, float64(s.project().Book.Find("lc-4").OutputAmps), 0)
-	require.Equal(t, http.StatusOK, s.post(path+"/undo").Code)
-	assert.Equal(t, school().Project.Book, s.project().Book)
+	s := open(t, webtest.School())
+	require.Equal(t, http.StatusOK, s.Post(path+"/set", "edits", `[["book/lc-4/output_a","10 A"],["book/lc-4/source","Data sheet"]]`).Code)
+	assert.InDelta(t, 10, float64(s.Project("p1").Book.Find("lc-4").OutputAmps), 0)
+	require.Equal(t, http.StatusOK, s.Post(path+"/undo").Code)
+	assert.Equal(t, webtest.School().Project.Book, s.Project("p1").Book)
 }
 
 func TestSet_refuses(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	for cell, text := range map[string]string{
 		"book/lc-4/output_a": "much", "book/lc-4/name": "", "book/lc-4/dims": "wishful", "book/lc-4/outputs": "0", "book/st-4-mains/outputs": "2",
 		"book/none/name": "x", "book/lc-4/wings": "2", "limits/devices-per-room/value": "-1", "limits/devices-per-room/source": "",
-		"limits/luck/value": "7", "book/lc-2/name": s.project().Book.Find("lc-4").Name,
+		"limits/luck/value": "7", "book/lc-2/name": s.Project("p1").Book.Find("lc-4").Name,
 	} {
-		answer := s.post(path+"/set", "path", cell, "text", text)
+		answer := s.Post(path+"/set", "path", cell, "text", text)
 		assert.Equal(t, http.StatusUnprocessableEntity, answer.Code, cell)
 		assert.Contains(t, answer.Header().Get("HX-Trigger"), cell)
 	}
-	battery := s.post(path+"/set", "path", "book/lc-4/supply", "text", "battery")
+	battery := s.Post(path+"/set", "path", "book/lc-4/supply", "text", "battery")
 	assert.Equal(t, http.StatusUnprocessableEntity, battery.Code)
 	assert.Contains(t, battery.Body.String(), "only a mains-powered type can route")
-	assert.Equal(t, http.StatusNotFound, s.get("/projects/none/equipment").Code)
-	assert.Equal(t, school().Project.Book, s.project().Book)
+	assert.Equal(t, http.StatusNotFound, s.Get("/projects/none/equipment").Code)
+	assert.Equal(t, webtest.School().Project.Book, s.Project("p1").Book)
 }
 
 func TestSet_staleShowsBothValues(t *testing.T) {
-	s := open(t, school())
-	_, revision, err := s.store.Project(t.Context(), "p1")
+	s := open(t, webtest.School())
+	_, revision, err := s.Store.Project(t.Context(), "p1")
 	require.NoError(t, err)
-	require.Equal(t, http.StatusOK, s.post(path+"/set", "path", "limits/devices-per-room/value", "text", "28").Code)
-	stale := s.ask(http.MethodPost, path+"/set", url.Values{"path": {"limits/devices-per-room/value"}, "text": {"30"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
+	require.Equal(t, http.StatusOK, s.Post(path+"/set", "path", "limits/devices-per-room/value", "text", "28").Code)
+	stale := s.Ask(http.MethodPost, path+"/set", url.Values{"path": {"limits/devices-per-room/value"}, "text": {"30"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
 	require.Equal(t, http.StatusConflict, stale.Code)
 	assert.Contains(t, stale.Body.String(), "you typed</span>30")
 	assert.Contains(t, stale.Body.String(), "now</span>28")
 }
 
 func TestAdd_copiesAType(t *testing.T) {
-	s := open(t, school())
-	n := len(s.project().Book)
-	require.Equal(t, http.StatusOK, s.post(path+"/add", "from", "lc-4", "name", "Our controller").Code)
-	require.Equal(t, http.StatusOK, s.post(path+"/duplicate", "row", "book/lc-4").Code)
-	b := s.project().Book
+	s := open(t, webtest.School())
+	n := len(s.Project("p1").Book)
+	require.Equal(t, http.StatusOK, s.Post(path+"/add", "from", "lc-4", "name", "Our controller").Code)
+	require.Equal(t, http.StatusOK, s.Post(path+"/duplicate", "row", "book/lc-4").Code)
+	b := s.Project("p1").Book
 	require.Len(t, b, n+2)
 	ours, again := b.Find("lc-4-v2"), b.Find("lc-4-v3")
 	require.NotNil(t, ours)
@@ -149,51 +130,51 @@ func TestAdd_copiesAType(t *testing.T) {
 	assert.Equal(t, "Our controller", ours.Name)
 	assert.Equal(t, 4, ours.Outputs)
 	assert.Empty(t, ours.Source, "whoever copies a type must say where its ratings come from")
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(path+"/add", "from", "lc-4", "name", "our CONTROLLER").Code)
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(path+"/add", "from", "nothing").Code)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(path+"/add", "from", "lc-4", "name", "our CONTROLLER").Code)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(path+"/add", "from", "nothing").Code)
 }
 
 func TestAdd_builtInTypeComesBackUnderItsOwnID(t *testing.T) {
-	s := open(t, school())
-	require.Equal(t, http.StatusOK, s.post(path+"/remove", "row", "book/lc-phase").Code)
-	require.Nil(t, s.project().Book.Find("lc-phase"))
-	assert.Contains(t, s.get(path).Body.String(), "Built-in types not in the book")
-	require.Equal(t, http.StatusOK, s.post(path+"/add", "from", "lc-phase").Code)
-	assert.NotNil(t, s.project().Book.Find("lc-phase"))
+	s := open(t, webtest.School())
+	require.Equal(t, http.StatusOK, s.Post(path+"/remove", "row", "book/lc-phase").Code)
+	require.Nil(t, s.Project("p1").Book.Find("lc-phase"))
+	assert.Contains(t, s.Get(path).Body.String(), "Built-in types not in the book")
+	require.Equal(t, http.StatusOK, s.Post(path+"/add", "from", "lc-phase").Code)
+	assert.NotNil(t, s.Project("p1").Book.Find("lc-phase"))
 }
 
 func TestRemove_refusedWhileUsed(t *testing.T) {
-	s := open(t, school())
-	refused := s.post(path+"/remove", "row", "book/lc-4")
+	s := open(t, webtest.School())
+	refused := s.Post(path+"/remove", "row", "book/lc-4")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.Code)
 	assert.Contains(t, refused.Body.String(), "rooms 101, 103 and in typical CR-1")
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(path+"/remove", "row", "book/none").Code)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(path+"/remove", "row", "book/none").Code)
 }
 
 func TestFile_savedAndTakenInElsewhere(t *testing.T) {
-	from := school()
+	from := webtest.School()
 	from.Project.Book[0].Name, from.Project.Limits[0].Value = "Größer & <b>", 20
 	from.Project.Book = append(from.Project.Book, equipment.Type{ID: "extra", Seq: 99, Name: "Extra", Kind: equipment.Gateway, Supply: equipment.Mains, Source: "data sheet"})
-	saved := open(t, from).get(path + "/file")
+	saved := open(t, from).Get(path + "/file")
 	require.Equal(t, http.StatusOK, saved.Code)
 	assert.Contains(t, saved.Header().Get("Content-Disposition"), "attachment")
 
-	s := open(t, school())
+	s := open(t, webtest.School())
 	answer := s.send(saved.Body.String())
 	require.Equal(t, http.StatusOK, answer.Code, answer.Body.String())
 	assert.Contains(t, answer.Body.String(), "1 type added, 1 changed")
 	assert.Contains(t, answer.Body.String(), "1 limit changed")
-	assert.Equal(t, "Größer & <b>", s.project().Book[0].Name)
-	assert.InDelta(t, 20, s.project().Limits.Value(domain.DevicesPerRoom), 0)
-	assert.Equal(t, places.ReplaceAllString(saved.Body.String(), ""), places.ReplaceAllString(s.get(path+"/file").Body.String(), ""), "the same file comes out again, but for the places in the list")
-	require.Equal(t, http.StatusOK, s.post(path+"/undo").Code)
-	assert.Equal(t, school().Project.Book, s.project().Book)
+	assert.Equal(t, "Größer & <b>", s.Project("p1").Book[0].Name)
+	assert.InDelta(t, 20, s.Project("p1").Limits.Value(domain.DevicesPerRoom), 0)
+	assert.Equal(t, places.ReplaceAllString(saved.Body.String(), ""), places.ReplaceAllString(s.Get(path+"/file").Body.String(), ""), "the same file comes out again, but for the places in the list")
+	require.Equal(t, http.StatusOK, s.Post(path+"/undo").Code)
+	assert.Equal(t, webtest.School().Project.Book, s.Project("p1").Book)
 }
 
 var places = regexp.MustCompile(`"seq": \d+,`)
 
 func TestFile_refused(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	good := `{"format":"scopewright-equipment","version":1,"book":%s,"limits":%s}`
 	for content, want := range map[string]string{
 		"":                                 "the file is empty",
@@ -218,8 +199,8 @@ func TestFile_refused(t *testing.T) {
 	twice := `{"id":"lc-4","seq":1,"name":"x","kind":"gateway","supply":"mains"}`
 	assert.Equal(t, http.StatusUnprocessableEntity, s.send(fmt.Sprintf(good, "["+twice+","+twice+"]", "[]")).Code, "an ID twice")
 	assert.Equal(t, http.StatusUnprocessableEntity, s.send(strings.Repeat(" ", mostFile+1)).Code)
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(path+"/file").Code, "no file")
-	assert.Equal(t, school().Project.Book, s.project().Book)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(path+"/file").Code, "no file")
+	assert.Equal(t, webtest.School().Project.Book, s.Project("p1").Book)
 }
 
 func FuzzReadFile(f *testing.F) {

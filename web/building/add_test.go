@@ -8,28 +8,30 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"scopewright/web/webtest"
 )
 
 func TestAdd_oneRoom(t *testing.T) {
-	s := open(t, school())
-	answer := s.post("/projects/p1/add", "storey", "s1", "number", "104", "name", "Office <4>", "use", "office-private", "count", "1")
+	s := open(t, webtest.School())
+	answer := s.Post("/projects/p1/add", "storey", "s1", "number", "104", "name", "Office <4>", "use", "office-private", "count", "1")
 	require.Equal(t, http.StatusOK, answer.Code)
 	assert.Contains(t, answer.Body.String(), "Office &lt;4&gt;")
 	assert.Contains(t, answer.Body.String(), `value="105"`, "ready for the next one")
 	assert.Equal(t, "office-private", string(lines(t, s)["104"].Use))
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/undo").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/undo").Code)
 	assert.NotContains(t, lines(t, s), "104")
 }
 
 // Fifty classrooms must take minutes: here they take two requests.
 func TestFiftyClassroomsTakeTwoSteps(t *testing.T) {
-	s := open(t, school())
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/typicals", "name", "CR-2", "title", "Classroom", "from", "101").Code)
-	typicals, err := s.store.Typicals(t.Context(), "p1")
+	s := open(t, webtest.School())
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/typicals", "name", "CR-2", "title", "Classroom", "from", "101").Code)
+	typicals, err := s.Store.Typicals(t.Context(), "p1")
 	require.NoError(t, err)
 	require.Len(t, typicals, 2)
 	id := string(typicals[1].Typical.ID)
-	answer := s.post("/projects/p1/add", "storey", "s2", "number", "201", "name", "Classroom", "typical", id, "count", "50")
+	answer := s.Post("/projects/p1/add", "storey", "s2", "number", "201", "name", "Classroom", "typical", id, "count", "50")
 	require.Equal(t, http.StatusOK, answer.Code)
 	assert.Contains(t, answer.Body.String(), "added 50 rooms, 201 to 250")
 
@@ -43,12 +45,12 @@ func TestFiftyClassroomsTakeTwoSteps(t *testing.T) {
 	}
 	assert.Equal(t, "CR-2", all["101"].TypicalName, "the room follows the typical that was made of it")
 	assert.Zero(t, all["101"].Exceptions)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/undo").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/undo").Code)
 	assert.Len(t, lines(t, s), 3, "one step to undo")
 }
 
 func TestAdd_refuses(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	for _, c := range []struct{ storey, number, name, use, typical, count, want string }{
 		{"s1", "", "", "", "", "", "must not be empty"},
 		{"s1", "101", "", "", "", "", "has room 101 already"},
@@ -60,11 +62,11 @@ func TestAdd_refuses(t *testing.T) {
 		{"s1", "1", "", "", "", "1e3", "1 to 500"},
 		{"s1", "1", "\x00", "", "", "", "control character"},
 	} {
-		answer := s.post("/projects/p1/add", "storey", c.storey, "number", c.number, "name", c.name, "use", c.use, "typical", c.typical, "count", c.count)
+		answer := s.Post("/projects/p1/add", "storey", c.storey, "number", c.number, "name", c.name, "use", c.use, "typical", c.typical, "count", c.count)
 		assert.Equal(t, http.StatusUnprocessableEntity, answer.Code, c.want)
 		assert.Contains(t, answer.Body.String(), c.want)
 	}
-	assert.Equal(t, http.StatusNotFound, s.post("/projects/p1/add", "storey", "s1", "number", "1", "typical", "none").Code)
+	assert.Equal(t, http.StatusNotFound, s.Post("/projects/p1/add", "storey", "s1", "number", "1", "typical", "none").Code)
 	assert.Len(t, lines(t, s), 3)
 }
 

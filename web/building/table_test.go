@@ -12,10 +12,11 @@ import (
 
 	"scopewright/domain"
 	"scopewright/store"
+	"scopewright/web/webtest"
 )
 
 func TestTable_showsStoreysRoomsAndTotals(t *testing.T) {
-	page := open(t, school()).get("/projects/p1")
+	page := open(t, webtest.School()).Get("/projects/p1")
 	require.Equal(t, http.StatusOK, page.Code)
 	body := page.Body.String()
 	assert.Contains(t, body, "Ground")
@@ -29,11 +30,11 @@ func TestTable_showsStoreysRoomsAndTotals(t *testing.T) {
 }
 
 func TestTable_escapesNames(t *testing.T) {
-	scope := school()
+	scope := webtest.School()
 	scope.Project.Name = `<script>alert(1)</script>`
 	scope.Typicals[0].Name = `"><img src=x>`
 	scope.Project.Buildings[0].Storeys[0].Name = "<i>Ground</i>"
-	body := open(t, scope).get("/projects/p1").Body.String()
+	body := open(t, scope).Get("/projects/p1").Body.String()
 	for _, raw := range []string{"<script>alert", "<img", "<i>Ground", "<b>Meeting"} {
 		assert.NotContains(t, body, raw)
 	}
@@ -41,10 +42,10 @@ func TestTable_escapesNames(t *testing.T) {
 }
 
 func TestTable_unknownProjectIsNotFound(t *testing.T) {
-	s := open(t, school())
-	assert.Equal(t, http.StatusNotFound, s.get("/projects/none").Code)
-	assert.Equal(t, http.StatusNotFound, s.get("/projects/none/findings").Code)
-	assert.Equal(t, http.StatusNotFound, s.post("/projects/none/add", "storey", "s1", "number", "1").Code)
+	s := open(t, webtest.School())
+	assert.Equal(t, http.StatusNotFound, s.Get("/projects/none").Code)
+	assert.Equal(t, http.StatusNotFound, s.Get("/projects/none/findings").Code)
+	assert.Equal(t, http.StatusNotFound, s.Post("/projects/none/add", "storey", "s1", "number", "1").Code)
 }
 
 var rowID = regexp.MustCompile(`<tr id="room-([^"]+)"`)
@@ -58,7 +59,7 @@ func rows(body string) []string {
 }
 
 func TestTable_filters(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	for query, want := range map[string][]string{
 		"":                           {"r1", "r2", "r3"},
 		"q=meeting":                  {"r2"},
@@ -81,16 +82,16 @@ func TestTable_filters(t *testing.T) {
 		"page=99999999999999999999":  {"r1", "r2", "r3"},
 		"severity=nonsense&review=x": {"r1", "r2", "r3"},
 	} {
-		page := s.get("/projects/p1?" + query)
+		page := s.Get("/projects/p1?" + query)
 		require.Equal(t, http.StatusOK, page.Code, query)
 		assert.Equal(t, want, rows(page.Body.String()), query)
 	}
-	assert.Contains(t, s.get("/projects/p1?q=nothing").Body.String(), "No room matches")
+	assert.Contains(t, s.Get("/projects/p1?q=nothing").Body.String(), "No room matches")
 }
 
 func TestTable_filterInOpenPageAnswersWithParts(t *testing.T) {
-	s := open(t, school())
-	answer := s.ask(http.MethodGet, "/projects/p1?q=meeting", nil, "HX-Current-URL", "http://localhost/projects/p1?q=class")
+	s := open(t, webtest.School())
+	answer := s.Ask(http.MethodGet, "/projects/p1?q=meeting", nil, "HX-Current-URL", "http://localhost/projects/p1?q=class")
 	require.Equal(t, http.StatusOK, answer.Code)
 	body := answer.Body.String()
 	assert.NotContains(t, body, "<html")
@@ -99,8 +100,8 @@ func TestTable_filterInOpenPageAnswersWithParts(t *testing.T) {
 }
 
 func TestTable_editsKeepThePagesFilters(t *testing.T) {
-	s := open(t, school())
-	answer := s.ask(http.MethodPost, "/projects/p1/set", url.Values{"path": {"rooms/r2/name"}, "text": {"Meeting room"}}, "HX-Current-URL", "http://localhost/projects/p1?q=meeting")
+	s := open(t, webtest.School())
+	answer := s.Ask(http.MethodPost, "/projects/p1/set", url.Values{"path": {"rooms/r2/name"}, "text": {"Meeting room"}}, "HX-Current-URL", "http://localhost/projects/p1?q=meeting")
 	require.Equal(t, http.StatusOK, answer.Code)
 	assert.Equal(t, []string{"r2"}, rows(answer.Body.String()))
 	assert.Contains(t, answer.Body.String(), "Saved 09:30:00")
@@ -109,18 +110,18 @@ func TestTable_editsKeepThePagesFilters(t *testing.T) {
 var freshPath = regexp.MustCompile(`hx-get="(/projects/p1/fresh\?have=[0-9a-f]+)"`)
 
 func TestTable_freshSendsOnlyNews(t *testing.T) {
-	s := open(t, school())
-	path := freshPath.FindStringSubmatch(s.get("/projects/p1").Body.String())[1]
-	assert.Equal(t, http.StatusNoContent, s.ask(http.MethodGet, path, nil).Code)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/set", "path", "rooms/r2/name", "text", "Other").Code)
-	news := s.ask(http.MethodGet, path, nil)
+	s := open(t, webtest.School())
+	path := freshPath.FindStringSubmatch(s.Get("/projects/p1").Body.String())[1]
+	assert.Equal(t, http.StatusNoContent, s.Ask(http.MethodGet, path, nil).Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/set", "path", "rooms/r2/name", "text", "Other").Code)
+	news := s.Ask(http.MethodGet, path, nil)
 	require.Equal(t, http.StatusOK, news.Code)
 	assert.Contains(t, news.Body.String(), "Other")
 }
 
 // many gives a school of n more rooms on two storeys.
 func many(n int) *domain.Scope {
-	scope := school()
+	scope := webtest.School()
 	for i := range n {
 		scope.Rooms = append(scope.Rooms, domain.Room{ID: domain.ID(fmt.Sprintf("x%d", i)), StoreyID: []domain.ID{"s1", "s2"}[2*i/n],
 			Number: fmt.Sprint(1000 + i), Use: "office-private", Area: 12, TypicalID: "t1"})
@@ -132,14 +133,14 @@ func TestTable_pages(t *testing.T) {
 	s := open(t, many(250))
 	seen := map[string]bool{}
 	for page := 1; page <= 3; page++ {
-		body := s.get(fmt.Sprintf("/projects/p1?page=%d", page)).Body.String()
+		body := s.Get(fmt.Sprintf("/projects/p1?page=%d", page)).Body.String()
 		for _, id := range rows(body) {
 			assert.False(t, seen[id], "%s stands on two pages", id)
 			seen[id] = true
 		}
 	}
 	assert.Len(t, seen, 253)
-	first, second := s.get("/projects/p1").Body.String(), s.get("/projects/p1?page=2").Body.String()
+	first, second := s.Get("/projects/p1").Body.String(), s.Get("/projects/p1?page=2").Body.String()
 	assert.Contains(t, first, "Rooms 1 to 100 of 253")
 	assert.NotContains(t, first, `id="add-storey-s1"`, "the storey goes on on the next page")
 	assert.Contains(t, second, `id="add-storey-s1"`)
@@ -147,9 +148,9 @@ func TestTable_pages(t *testing.T) {
 
 func TestTable_largeProjectFetchesItsFindingsAfterwards(t *testing.T) {
 	s := open(t, many(manyRooms))
-	body := s.get("/projects/p1").Body.String()
+	body := s.Get("/projects/p1").Body.String()
 	assert.Contains(t, body, `hx-get="/projects/p1/findings"`)
-	found := s.ask(http.MethodGet, "/projects/p1/findings", nil)
+	found := s.Ask(http.MethodGet, "/projects/p1/findings", nil)
 	require.Equal(t, http.StatusOK, found.Code)
 	// The generic limits allow 200 controlled rooms under one server (common
 	// practice, no published source).
@@ -157,32 +158,32 @@ func TestTable_largeProjectFetchesItsFindingsAfterwards(t *testing.T) {
 }
 
 func TestTable_findingsOfTheProjectLinkToRooms(t *testing.T) {
-	scope := school()
+	scope := webtest.School()
 	scope.Rooms[1].Number = "101"
-	body := open(t, scope).get("/projects/p1").Body.String()
+	body := open(t, scope).Get("/projects/p1").Body.String()
 	assert.Contains(t, body, `class="finding `)
 	assert.Contains(t, body, `href="/projects/p1/rooms/r2"`)
 	assert.Contains(t, body, `href="/rules#`)
 }
 
 func TestSet_storesUndoesAndRedoes(t *testing.T) {
-	s := open(t, school())
-	answer := s.post("/projects/p1/set", "edits", `[["rooms/r2/name","Board room"],["rooms/r3/area_m2","50 m2"]]`)
+	s := open(t, webtest.School())
+	answer := s.Post("/projects/p1/set", "edits", `[["rooms/r2/name","Board room"],["rooms/r3/area_m2","50 m2"]]`)
 	require.Equal(t, http.StatusOK, answer.Code)
 	name := func() string {
-		state, err := s.store.Room(t.Context(), "r2")
+		state, err := s.Store.Room(t.Context(), "r2")
 		require.NoError(t, err)
 		return state.Resolved.Name
 	}
 	assert.Equal(t, "Board room", name())
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/undo").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/undo").Code)
 	assert.Equal(t, "<b>Meeting</b> & co", name())
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/redo").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/redo").Code)
 	assert.Equal(t, "Board room", name())
 }
 
 func TestSet_refusesBadInput(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	for edits, want := range map[string]string{
 		`[["rooms/r2/area_m2","many"]]`:                        "not a number",
 		`[["rooms/r2/name","ok"],["rooms/r2/use","swimming"]]`: "swimming",
@@ -196,47 +197,47 @@ func TestSet_refusesBadInput(t *testing.T) {
 		`{"rooms/r2/name":1}`:                                  "could not be read",
 		`[]`:                                                   "send 1 to",
 	} {
-		answer := s.post("/projects/p1/set", "edits", edits)
+		answer := s.Post("/projects/p1/set", "edits", edits)
 		assert.Equal(t, http.StatusUnprocessableEntity, answer.Code, edits)
 		assert.Contains(t, answer.Body.String(), want, edits)
 	}
-	state, err := s.store.Room(t.Context(), "r2")
+	state, err := s.Store.Room(t.Context(), "r2")
 	require.NoError(t, err)
 	assert.Equal(t, "<b>Meeting</b> & co", state.Resolved.Name, "of a refused block nothing is stored")
-	refused := s.post("/projects/p1/set", "path", "rooms/r2/area_m2", "text", "Größe")
+	refused := s.Post("/projects/p1/set", "path", "rooms/r2/area_m2", "text", "Größe")
 	assert.Contains(t, refused.Header().Get("HX-Trigger"), `"path":"rooms/r2/area_m2"`)
 	assert.Contains(t, refused.Header().Get("HX-Trigger"), `Gr\u00f6\u00dfe`, "headers are ASCII")
 }
 
 func TestSet_staleShowsBothValues(t *testing.T) {
-	s := open(t, school())
-	state, err := s.store.Room(t.Context(), "r2")
+	s := open(t, webtest.School())
+	state, err := s.Store.Room(t.Context(), "r2")
 	require.NoError(t, err)
 	base := fmt.Sprintf("room:r1=1,room:r2=%d", state.Revision)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/set", "path", "rooms/r2/name", "text", "Theirs").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/set", "path", "rooms/r2/name", "text", "Theirs").Code)
 
 	form := url.Values{"path": {"rooms/r2/name"}, "text": {"Mine"}}
-	stale := s.ask(http.MethodPost, "/projects/p1/set", form, "X-Base-Version", base)
+	stale := s.Ask(http.MethodPost, "/projects/p1/set", form, "X-Base-Version", base)
 	require.Equal(t, http.StatusConflict, stale.Code)
 	assert.Contains(t, stale.Body.String(), "Mine")
 	assert.Contains(t, stale.Body.String(), "Theirs")
 	assert.Contains(t, stale.Body.String(), "Not saved")
 
 	form.Set("path", "rooms/r1/name")
-	assert.Equal(t, http.StatusOK, s.ask(http.MethodPost, "/projects/p1/set", form, "X-Base-Version", base).Code, "another room is not held up by it")
+	assert.Equal(t, http.StatusOK, s.Ask(http.MethodPost, "/projects/p1/set", form, "X-Base-Version", base).Code, "another room is not held up by it")
 }
 
 func TestSet_plainFormGoesBackToThePage(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	form := url.Values{"path": {"rooms/r2/name"}, "text": {"Plain"}}
-	answer := s.ask(http.MethodPost, "/projects/p1/set", form, "HX-Request", "")
+	answer := s.Ask(http.MethodPost, "/projects/p1/set", form, "HX-Request", "")
 	assert.Equal(t, http.StatusSeeOther, answer.Code)
 	assert.Equal(t, "/projects/p1", answer.Header().Get("Location"))
 }
 
 func lines(t *testing.T, s *screen) map[string]store.RoomLine {
 	t.Helper()
-	list, _, err := s.store.RoomLines(t.Context(), "p1", store.Filter{})
+	list, _, err := s.Store.RoomLines(t.Context(), "p1", store.Filter{})
 	require.NoError(t, err)
 	out := map[string]store.RoomLine{}
 	for _, l := range list {
@@ -250,9 +251,9 @@ func BenchmarkShow(b *testing.B) {
 	for _, n := range []int{10, 10000} {
 		b.Run(fmt.Sprintf("%d_rooms", n), func(b *testing.B) {
 			s := open(b, many(n))
-			s.get("/projects/p1")
+			s.Get("/projects/p1")
 			for b.Loop() {
-				if page := s.get("/projects/p1?page=2"); page.Code != http.StatusOK {
+				if page := s.Get("/projects/p1?page=2"); page.Code != http.StatusOK {
 					b.Fatal(page.Code)
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"html"
-	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -19,32 +18,16 @@ import (
 	"scopewright/domain/equipment"
 	"scopewright/export/exchange"
 	"scopewright/store"
+	"scopewright/web/webtest"
 )
-
-func (s *screen) project(id domain.ID) *domain.Project {
-	s.t.Helper()
-	p, _, err := s.store.Project(s.t.Context(), id)
-	require.NoError(s.t, err)
-	return p
-}
-
-// plain sends a form as a browser without script does.
-func (s *screen) plain(path string, pairs ...string) *httptest.ResponseRecorder {
-	s.t.Helper()
-	form := url.Values{}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		form.Add(pairs[i], pairs[i+1])
-	}
-	return s.ask(http.MethodPost, path, form, "HX-Request", "")
-}
 
 func TestList_emptyThenWithProjects(t *testing.T) {
 	s := open(t)
-	assert.Contains(t, s.get("/").Body.String(), "No projects yet")
-	scope := school()
+	assert.Contains(t, s.Get("/").Body.String(), "No projects yet")
+	scope := webtest.School()
 	scope.Project.Name = "<script>x</script>"
-	require.NoError(t, s.store.ImportScope(t.Context(), "test", scope, false, nil))
-	body := s.get("/").Body.String()
+	require.NoError(t, s.Store.ImportScope(t.Context(), "test", scope, false, nil))
+	body := s.Get("/").Body.String()
 	assert.NotContains(t, body, "<script>x")
 	assert.Contains(t, body, "&lt;script&gt;x")
 	assert.Contains(t, body, "3 rooms")
@@ -53,10 +36,10 @@ func TestList_emptyThenWithProjects(t *testing.T) {
 
 func TestCreate_startsWithEverything(t *testing.T) {
 	s := open(t)
-	answer := s.plain("/projects", "name", "  Harbor   School ", "number", "26-004", "units", "SI")
+	answer := s.Plain("/projects", "name", "  Harbor   School ", "number", "26-004", "units", "SI")
 	require.Equal(t, http.StatusSeeOther, answer.Code)
 	id := domain.ID(strings.TrimPrefix(answer.Header().Get("Location"), "/projects/"))
-	p := s.project(id)
+	p := s.Project(id)
 	assert.Equal(t, "Harbor School", p.Name)
 	assert.EqualValues(t, "SI", p.Units)
 	assert.Equal(t, equipment.Generic(), p.Book)
@@ -72,66 +55,52 @@ func TestCreate_refuses(t *testing.T) {
 		{"", "", "US", "must not be empty"}, {" \t", "", "US", "must not be empty"}, {strings.Repeat("n", 200), "", "US", "at most 120 fit"},
 		{"A", strings.Repeat("9", 80), "US", "at most 40 fit"}, {"A", "", "furlongs", "furlongs"}, {"A\x00", "", "US", "control character"},
 	} {
-		answer := s.plain("/projects", "name", c.name, "number", c.number, "units", c.units)
+		answer := s.Plain("/projects", "name", c.name, "number", c.number, "units", c.units)
 		assert.Equal(t, http.StatusUnprocessableEntity, answer.Code, c.want)
 		assert.Contains(t, answer.Body.String(), c.want)
 	}
-	projects, err := s.store.Projects(t.Context())
+	projects, err := s.Store.Projects(t.Context())
 	require.NoError(t, err)
 	assert.Empty(t, projects)
 }
 
 func TestRemove_needsTheName(t *testing.T) {
-	s := open(t, school())
-	assert.Contains(t, s.get("/projects/p1/remove").Body.String(), "3 rooms")
-	refused := s.plain("/projects/p1/remove", "name", "Test")
+	s := open(t, webtest.School())
+	assert.Contains(t, s.Get("/projects/p1/remove").Body.String(), "3 rooms")
+	refused := s.Plain("/projects/p1/remove", "name", "Test")
 	assert.Equal(t, http.StatusUnprocessableEntity, refused.Code)
 	assert.Contains(t, refused.Body.String(), "nothing was removed")
-	s.project("p1")
-	require.Equal(t, http.StatusSeeOther, s.plain("/projects/p1/remove", "name", " test  PROJECT ").Code)
-	assert.Equal(t, http.StatusNotFound, s.get("/projects/p1/remove").Code)
-	assert.Equal(t, http.StatusNotFound, s.plain("/projects/p1/remove", "name", "Test project").Code)
+	s.Project("p1")
+	require.Equal(t, http.StatusSeeOther, s.Plain("/projects/p1/remove", "name", " test  PROJECT ").Code)
+	assert.Equal(t, http.StatusNotFound, s.Get("/projects/p1/remove").Code)
+	assert.Equal(t, http.StatusNotFound, s.Plain("/projects/p1/remove", "name", "Test project").Code)
 }
 
 // take uploads a project file.
 func (s *screen) take(content string, fields ...string) *httptest.ResponseRecorder {
-	s.t.Helper()
-	var body bytes.Buffer
-	form := multipart.NewWriter(&body)
-	part, err := form.CreateFormFile("file", "project.json")
-	require.NoError(s.t, err)
-	_, err = part.Write([]byte(content))
-	require.NoError(s.t, err)
-	for i := 0; i+1 < len(fields); i += 2 {
-		require.NoError(s.t, form.WriteField(fields[i], fields[i+1]))
-	}
-	require.NoError(s.t, form.Close())
-	r := httptest.NewRequestWithContext(s.t.Context(), http.MethodPost, "/projects/import", &body)
-	r.Header.Set("Content-Type", form.FormDataContentType())
-	w := httptest.NewRecorder()
-	s.router.ServeHTTP(w, r)
-	return w
+	s.T.Helper()
+	return s.Upload("/projects/import", "project.json", content, fields...)
 }
 
 func TestFile_roundTripsByteForByte(t *testing.T) {
-	s := open(t, school())
-	saved := s.get("/projects/p1/file")
+	s := open(t, webtest.School())
+	saved := s.Get("/projects/p1/file")
 	require.Equal(t, http.StatusOK, saved.Code)
 	assert.Contains(t, saved.Header().Get("Content-Disposition"), `filename="test-project.json"`)
 	other := open(t)
 	require.Equal(t, http.StatusSeeOther, other.take(saved.Body.String()).Code)
-	assert.Equal(t, saved.Body.String(), other.get("/projects/p1/file").Body.String())
+	assert.Equal(t, saved.Body.String(), other.Get("/projects/p1/file").Body.String())
 
 	again := other.take(saved.Body.String())
 	assert.Equal(t, http.StatusConflict, again.Code)
 	assert.Contains(t, again.Body.String(), "in the database already")
 	assert.Equal(t, http.StatusSeeOther, other.take(saved.Body.String(), "replace", "yes").Code)
-	assert.Equal(t, http.StatusNotFound, other.get("/projects/none/file").Code)
+	assert.Equal(t, http.StatusNotFound, other.Get("/projects/none/file").Code)
 }
 
 func TestFile_refusedWithItsPlace(t *testing.T) {
 	s := open(t)
-	scope := school()
+	scope := webtest.School()
 	scope.Rooms[0].StoreyID = "attic"
 	var bad bytes.Buffer
 	require.NoError(t, exchange.Write(&bad, scope))
@@ -143,8 +112,8 @@ func TestFile_refusedWithItsPlace(t *testing.T) {
 		assert.Contains(t, answer.Body.String(), "Nothing was taken in")
 		assert.Contains(t, answer.Body.String(), want)
 	}
-	assert.Equal(t, http.StatusUnprocessableEntity, s.plain("/projects/import").Code)
-	projects, err := s.store.Projects(t.Context())
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Plain("/projects/import").Code)
+	projects, err := s.Store.Projects(t.Context())
 	require.NoError(t, err)
 	assert.Empty(t, projects)
 }
@@ -156,54 +125,54 @@ func TestFileName(t *testing.T) {
 }
 
 func TestSettings_setsFacts(t *testing.T) {
-	s := open(t, school())
-	body := s.get("/projects/p1/settings").Body.String()
+	s := open(t, webtest.School())
+	body := s.Get("/projects/p1/settings").Body.String()
 	for _, f := range domain.ProjectFields {
 		assert.Contains(t, body, html.EscapeString(f.Title))
 	}
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/settings/set", "path", "project/client", "text", "Client & <Sons>").Code)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/settings/set", "edits", `[["buildings/b1/name","North"],["buildings/b1/storeys/s1/server","S-2"],["project/units","SI (m)"]]`).Code)
-	p := s.project("p1")
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "path", "project/client", "text", "Client & <Sons>").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "edits", `[["buildings/b1/name","North"],["buildings/b1/storeys/s1/server","S-2"],["project/units","SI (m)"]]`).Code)
+	p := s.Project("p1")
 	assert.Equal(t, "Client & <Sons>", p.Client)
 	assert.Equal(t, "North", p.Buildings[0].Name)
 	assert.Equal(t, "S-2", p.Buildings[0].Storeys[0].Server)
 	assert.EqualValues(t, "SI", p.Units)
-	assert.Contains(t, s.get("/projects/p1/settings").Body.String(), "Client &amp; &lt;Sons&gt;")
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/settings/undo").Code)
-	assert.Equal(t, "Main building", s.project("p1").Buildings[0].Name)
-	assert.Equal(t, "Client & <Sons>", s.project("p1").Client)
+	assert.Contains(t, s.Get("/projects/p1/settings").Body.String(), "Client &amp; &lt;Sons&gt;")
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/undo").Code)
+	assert.Equal(t, "Main building", s.Project("p1").Buildings[0].Name)
+	assert.Equal(t, "Client & <Sons>", s.Project("p1").Client)
 }
 
 func TestSettings_refuses(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	for path, text := range map[string]string{
 		"project/name": "", "project/units": "feet", "project/wings": "2", "buildings/b1/storeys/s1/name": " ", "buildings/none/name": "x",
 		"buildings/b1/storeys/none/name": "x", "rooms/r1/name": "x", "": "x",
 	} {
-		answer := s.post("/projects/p1/settings/set", "edits", fmt.Sprintf(`[[%q,%q]]`, path, text))
+		answer := s.Post("/projects/p1/settings/set", "edits", fmt.Sprintf(`[[%q,%q]]`, path, text))
 		assert.Equal(t, http.StatusUnprocessableEntity, answer.Code, path)
 	}
-	want := school().Project
+	want := webtest.School().Project
 	delta.Sort(&want)
-	assert.Equal(t, want, *s.project("p1"))
-	assert.Equal(t, http.StatusNotFound, s.get("/projects/none/settings").Code)
+	assert.Equal(t, want, *s.Project("p1"))
+	assert.Equal(t, http.StatusNotFound, s.Get("/projects/none/settings").Code)
 }
 
 func TestSettings_staleShowsBothValues(t *testing.T) {
-	s := open(t, school())
-	_, revision, err := s.store.Project(t.Context(), "p1")
+	s := open(t, webtest.School())
+	_, revision, err := s.Store.Project(t.Context(), "p1")
 	require.NoError(t, err)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/settings/set", "path", "project/client", "text", "Theirs").Code)
-	stale := s.ask(http.MethodPost, "/projects/p1/settings/set", url.Values{"path": {"project/client"}, "text": {"Mine"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "path", "project/client", "text", "Theirs").Code)
+	stale := s.Ask(http.MethodPost, "/projects/p1/settings/set", url.Values{"path": {"project/client"}, "text": {"Mine"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
 	require.Equal(t, http.StatusConflict, stale.Code)
 	assert.Contains(t, stale.Body.String(), "Mine")
 	assert.Contains(t, stale.Body.String(), "Theirs")
-	assert.Equal(t, "Theirs", s.project("p1").Client)
+	assert.Equal(t, "Theirs", s.Project("p1").Client)
 }
 
 func (s *screen) storeys() []string {
 	var out []string
-	for _, b := range s.project("p1").Buildings {
+	for _, b := range s.Project("p1").Buildings {
 		for _, st := range b.Storeys {
 			out = append(out, st.Name)
 		}
@@ -212,42 +181,42 @@ func (s *screen) storeys() []string {
 }
 
 func TestStoreys_addMoveRemoveUndo(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	const at = "/projects/p1/settings"
-	require.Equal(t, http.StatusOK, s.post(at+"/storey", "building", "b1", "name", "Roof").Code)
+	require.Equal(t, http.StatusOK, s.Post(at+"/storey", "building", "b1", "name", "Roof").Code)
 	assert.Equal(t, []string{"Ground", "Level 2", "Roof"}, s.storeys())
-	roof := string(s.project("p1").Buildings[0].Storeys[2].ID)
-	require.Equal(t, http.StatusOK, s.post(at+"/storey/up", "row", "buildings/b1/storeys/"+roof).Code)
+	roof := string(s.Project("p1").Buildings[0].Storeys[2].ID)
+	require.Equal(t, http.StatusOK, s.Post(at+"/storey/up", "row", "buildings/b1/storeys/"+roof).Code)
 	assert.Equal(t, []string{"Ground", "Roof", "Level 2"}, s.storeys())
-	require.Equal(t, http.StatusOK, s.post(at+"/storey/down", "row", "buildings/b1/storeys/s1").Code)
+	require.Equal(t, http.StatusOK, s.Post(at+"/storey/down", "row", "buildings/b1/storeys/s1").Code)
 	assert.Equal(t, []string{"Roof", "Ground", "Level 2"}, s.storeys())
-	top := s.post(at+"/storey/up", "row", "buildings/b1/storeys/"+roof)
+	top := s.Post(at+"/storey/up", "row", "buildings/b1/storeys/"+roof)
 	require.Equal(t, http.StatusOK, top.Code)
 	assert.Contains(t, top.Body.String(), "Nothing changed")
-	refused := s.post(at+"/storey/remove", "row", "buildings/b1/storeys/s1")
+	refused := s.Post(at+"/storey/remove", "row", "buildings/b1/storeys/s1")
 	assert.Equal(t, http.StatusUnprocessableEntity, refused.Code)
 	assert.Contains(t, refused.Body.String(), "Ground has 3 rooms")
-	require.Equal(t, http.StatusOK, s.post(at+"/storey/remove", "row", "buildings/b1/storeys/"+roof).Code)
+	require.Equal(t, http.StatusOK, s.Post(at+"/storey/remove", "row", "buildings/b1/storeys/"+roof).Code)
 	for range 4 {
-		require.Equal(t, http.StatusOK, s.post(at+"/undo").Code)
+		require.Equal(t, http.StatusOK, s.Post(at+"/undo").Code)
 	}
-	assert.Equal(t, school().Project.Buildings, s.project("p1").Buildings)
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(at+"/undo").Code, "nothing is left to undo")
+	assert.Equal(t, webtest.School().Project.Buildings, s.Project("p1").Buildings)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(at+"/undo").Code, "nothing is left to undo")
 }
 
 func TestBuildings_addRemove(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	const at = "/projects/p1/settings"
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(at+"/building/remove", "building", "b1").Code, "the only one")
-	require.Equal(t, http.StatusOK, s.post(at+"/building", "name", "Annex <2>").Code)
-	assert.Contains(t, s.get(at).Body.String(), "Annex &lt;2&gt;")
-	annex := string(s.project("p1").Buildings[1].ID)
-	assert.Equal(t, http.StatusUnprocessableEntity, s.post(at+"/building/remove", "building", "b1").Code, "rooms lie in it")
-	require.Equal(t, http.StatusOK, s.post(at+"/building/remove", "building", annex).Code)
-	assert.Len(t, s.project("p1").Buildings, 1)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(at+"/building/remove", "building", "b1").Code, "the only one")
+	require.Equal(t, http.StatusOK, s.Post(at+"/building", "name", "Annex <2>").Code)
+	assert.Contains(t, s.Get(at).Body.String(), "Annex &lt;2&gt;")
+	annex := string(s.Project("p1").Buildings[1].ID)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(at+"/building/remove", "building", "b1").Code, "rooms lie in it")
+	require.Equal(t, http.StatusOK, s.Post(at+"/building/remove", "building", annex).Code)
+	assert.Len(t, s.Project("p1").Buildings, 1)
 	for _, form := range [][]string{{at + "/building", "name", ""}, {at + "/storey", "building", "b1", "name", ""}, {at + "/storey", "building", "none", "name", "x"},
 		{at + "/storey/remove", "row", "buildings/b1/storeys/none"}, {at + "/storey/up", "row", "x"}, {at + "/building/remove", "building", "none"}} {
-		assert.Equal(t, http.StatusUnprocessableEntity, s.post(form[0], form[1:]...).Code, "%v", form)
+		assert.Equal(t, http.StatusUnprocessableEntity, s.Post(form[0], form[1:]...).Code, "%v", form)
 	}
 }
 
@@ -258,34 +227,20 @@ func TestNextStorey(t *testing.T) {
 	assert.Equal(t, "Level 1", nextStorey(&domain.Building{}))
 }
 
-// renamed edits a room as its workbench does: only the room can undo it.
-func (s *screen) renamed(room domain.ID, name string) {
-	s.t.Helper()
-	_, err := s.store.Edit(s.t.Context(), store.Request{ProjectID: "p1", Who: "A. Designer"}, func(tx *store.Tx) (string, error) {
-		r, err := tx.Room(room)
-		if err != nil {
-			return "", err
-		}
-		r.Room.Name = name
-		return "named " + name, tx.PutRoom(r)
-	})
-	require.NoError(s.t, err)
-}
-
 func TestHistory_listsAndUndoesFromThere(t *testing.T) {
-	s := open(t, school())
-	assert.Contains(t, s.get("/projects/p1/history").Body.String(), "imported project")
-	s.renamed("r1", "First <b>")
-	s.renamed("r2", "Second")
-	s.renamed("r1", "Third")
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/settings/set", "path", "project/client", "text", "C").Code)
-	body := s.get("/projects/p1/history").Body.String()
+	s := open(t, webtest.School())
+	assert.Contains(t, s.Get("/projects/p1/history").Body.String(), "imported project")
+	s.Rename("r1", "First <b>")
+	s.Rename("r2", "Second")
+	s.Rename("r1", "Third")
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "path", "project/client", "text", "C").Code)
+	body := s.Get("/projects/p1/history").Body.String()
 	assert.Contains(t, body, "named First &lt;b&gt;")
 	assert.Contains(t, body, "A. Designer")
 	assert.Contains(t, body, `href="/projects/p1/rooms/r1"`)
 	assert.Equal(t, 3, strings.Count(body, `name="do" value="Undo"`), "the newest of each room and of the project")
 
-	entries, err := s.store.History(t.Context(), "p1", store.HistoryFilter{})
+	entries, err := s.Store.History(t.Context(), "p1", store.HistoryFilter{})
 	require.NoError(t, err)
 	id := func(said string) string {
 		for _, e := range entries {
@@ -295,31 +250,31 @@ func TestHistory_listsAndUndoesFromThere(t *testing.T) {
 		}
 		return ""
 	}
-	old := s.post("/projects/p1/history/step", "entry", id("named First <b>"), "subject", "room:r1", "do", "Undo")
+	old := s.Post("/projects/p1/history/step", "entry", id("named First <b>"), "subject", "room:r1", "do", "Undo")
 	assert.Equal(t, http.StatusUnprocessableEntity, old.Code, "something newer holds there")
-	undone := s.post("/projects/p1/history/step", "entry", id("named Second"), "subject", "room:r2", "do", "Undo")
+	undone := s.Post("/projects/p1/history/step", "entry", id("named Second"), "subject", "room:r2", "do", "Undo")
 	require.Equal(t, http.StatusOK, undone.Code)
 	assert.Contains(t, undone.Body.String(), `value="Redo"`)
-	state, err := s.store.Room(t.Context(), "r2")
+	state, err := s.Store.Room(t.Context(), "r2")
 	require.NoError(t, err)
 	assert.Equal(t, "<b>Meeting</b> & co", state.Resolved.Name)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/history/step", "entry", id("named Second"), "subject", "room:r2", "do", "Redo").Code)
-	require.Equal(t, http.StatusOK, s.post("/projects/p1/history/undo").Code, "the project's own newest")
-	assert.Empty(t, s.project("p1").Client)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/history/step", "entry", id("named Second"), "subject", "room:r2", "do", "Redo").Code)
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/history/undo").Code, "the project's own newest")
+	assert.Empty(t, s.Project("p1").Client)
 	for _, form := range [][]string{{"entry", "x", "subject", "room:r1", "do", "Undo"}, {"entry", "1", "subject", "room:r1", "do", "Drop"}} {
-		assert.Equal(t, http.StatusUnprocessableEntity, s.post("/projects/p1/history/step", form...).Code)
+		assert.Equal(t, http.StatusUnprocessableEntity, s.Post("/projects/p1/history/step", form...).Code)
 	}
 }
 
 func TestHistory_pages(t *testing.T) {
-	s := open(t, school())
+	s := open(t, webtest.School())
 	for i := range entriesAtOnce + 5 {
-		s.renamed("r1", fmt.Sprintf("name %d", i))
+		s.Rename("r1", fmt.Sprintf("name %d", i))
 	}
-	first := s.get("/projects/p1/history").Body.String()
+	first := s.Get("/projects/p1/history").Body.String()
 	assert.Contains(t, first, ">Older<")
 	assert.NotContains(t, first, "named name 4<")
-	second := s.get("/projects/p1/history?before=7").Body.String()
+	second := s.Get("/projects/p1/history?before=7").Body.String()
 	assert.Contains(t, second, "named name 4<")
 	assert.NotContains(t, second, `value="Undo"`, "only the newest page can undo")
 }

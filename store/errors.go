@@ -123,29 +123,29 @@ func translate(err error, path, doing string) error {
 	if !errors.As(err, &e) {
 		return err
 	}
-	kind, sentence := meaning(codeOf(err), path)
+	sentence, kind := meaning(codeOf(err), path)
 	if kind == nil {
 		return &Failure{ErrDisk, fmt.Sprintf("the database %s refused a statement while %s: %s", path, doing, e.Error()), e.Error()}
 	}
 	return &Failure{kind, sentence, doing + ": " + e.Error()}
 }
 
-func meaning(code int, path string) (error, string) {
+func meaning(code int, path string) (sentence string, kind error) {
 	switch code {
 	case codeFull:
-		return ErrFull, fmt.Sprintf("the disk that holds %s is full: nothing was stored. Free some space and try again; reading goes on", path)
+		return fmt.Sprintf("the disk that holds %s is full: nothing was stored. Free some space and try again; reading goes on", path), ErrFull
 	case codeReadOnly, codePerm:
-		return ErrReadOnly, fmt.Sprintf("%s cannot be written: nothing was stored. Make the file and its folder writable, or open it only to read", path)
+		return fmt.Sprintf("%s cannot be written: nothing was stored. Make the file and its folder writable, or open it only to read", path), ErrReadOnly
 	case codeBusy, codeLocked:
-		return ErrLocked, fmt.Sprintf("%s is locked by another program: nothing was stored. Close the other program or wait until it is done, then try again", path)
+		return fmt.Sprintf("%s is locked by another program: nothing was stored. Close the other program or wait until it is done, then try again", path), ErrLocked
 	case codeNotADB:
-		return ErrNotDatabase, fmt.Sprintf("%s is not a Scopewright database: choose another file; it was not touched", path)
+		return fmt.Sprintf("%s is not a Scopewright database: choose another file; it was not touched", path), ErrNotDatabase
 	case codeCorrupt:
-		return ErrCorrupt, fmt.Sprintf("%s is damaged: keep a copy of the file as it is, and restore the newest backup", path)
+		return fmt.Sprintf("%s is damaged: keep a copy of the file as it is, and restore the newest backup", path), ErrCorrupt
 	case codeIO, codeNoMem:
-		return ErrDisk, fmt.Sprintf("the disk reported an error on %s: nothing was stored. Check the disk, then try again; reading goes on", path)
+		return fmt.Sprintf("the disk reported an error on %s: nothing was stored. Check the disk, then try again; reading goes on", path), ErrDisk
 	case codeCantOpen:
-		return ErrDisk, fmt.Sprintf("%s cannot be opened: check that its folder exists and may be read and written", path)
+		return fmt.Sprintf("%s cannot be opened: check that its folder exists and may be read and written", path), ErrDisk
 	}
-	return nil, ""
+	return "", nil
 }

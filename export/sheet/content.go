@@ -195,8 +195,6 @@ func (c *Content) Rooms() int {
 	return n
 }
 
-func (c *Content) env() domain.Env { return domain.Env{Project: c.project} }
-
 func (r *room) env() domain.Env { return domain.Env{Project: r.c.project, Design: &r.Design} }
 
 // name gives "Level 2", or "Main house, Level 2" in a project of several buildings.

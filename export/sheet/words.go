@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"scopewright/domain"
 	"scopewright/domain/units"
@@ -27,13 +28,8 @@ func or(text, otherwise string) string {
 
 // sentence makes the first letter a capital one.
 func sentence(text string) string {
-	for i, r := range text {
-		if i > 0 {
-			break
-		}
-		return strings.ToUpper(string(r)) + text[len(string(r)):]
-	}
-	return text
+	_, size := utf8.DecodeRuneInString(text)
+	return strings.ToUpper(text[:size]) + text[size:]
 }
 
 // number prints a bare number with at most two decimals.

@@ -12,9 +12,11 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net"
 	"os"
 	"os/signal"
 	"path/filepath"
+	"regexp"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -26,12 +28,11 @@ import (
 	"scopewright/export"
 	"scopewright/export/exchange"
 	"scopewright/export/findings"
-	"scopewright/export/pdf"
-	"scopewright/export/sheet"
-	"scopewright/static"
 	"scopewright/store"
 	"scopewright/validate"
 	"scopewright/web"
+	"scopewright/web/intake"
+	"scopewright/web/sheets"
 )
 
 // Exit codes. Those of check are a contract.
@@ -57,7 +58,7 @@ func commands() []command {
 		{"demo", "[--listen ADDR] [--to FILE]", "an invented project in a temporary database, served; or its exchange file", flags("listen", "to"), 0, runDemo},
 		{"check", "FILE | --db FILE [--project P] [--format text|json]", "run the rules; 0: no error, 1: errors, 2: could not run", flags("db", "project", "format"), 1, check},
 		{"export", "[--db FILE] [--project P] [--kind K] [--format F] [--room N] [--revision N] [--paper P] [--to DIR]", "write documents, schedules or the exchange file (--kind json)", flags("db", "project", "kind", "format", "room", "revision", "paper", "to"), 0, runExport},
-		{"import", "[--db FILE] INPUT [--replace] [--project P] [--yes]", "take in an exchange file, a room list or a luminaire schedule", flags("db", "project", "replace", "yes"), 1, runImport},
+		{"import", "[--db FILE] INPUT [--replace] [--project P] [--storey S] [--unit U] [--yes]", "take in an exchange file, a room list, a luminaire schedule or a plan (gbXML, DXF, IFC)", flags("db", "project", "replace", "storey", "unit", "yes"), 1, runImport},
 		{"backup", "[--db FILE] OUT", "write a whole copy of the database, while it is in use too", flags("db"), 1, backup},
 		{"restore", "[--db FILE] BACKUP [--replace]", "check a backup and make it the database", flags("db", "replace"), 1, restore},
 		{"rules", "[--format md|json]", "print the rule reference", flags("format"), 0, printRules},
@@ -75,9 +76,9 @@ func main() {
 
 // options are what flags say.
 type options struct {
-	db, listen, project, format, to, kind, room, paper string
-	revision                                           int
-	replace, yes                                       bool
+	db, listen, project, format, to, kind, room, paper, storey, unit string
+	revision                                                         int
+	replace, yes                                                     bool
 }
 
 // flags gives a command the flags that are named.
@@ -88,7 +89,7 @@ func flags(names ...string) func(*flag.FlagSet, *options) {
 			case "db":
 				fs.StringVar(&o.db, name, "", "database `FILE` (default "+usualDB+" in this folder)")
 			case "listen":
-				fs.StringVar(&o.listen, name, "127.0.0.1:8417", "`ADDR`ess to listen on, on this machine only; port 0 takes a free one")
+				fs.StringVar(&o.listen, name, "127.0.0.1:8417", "listen on `ADDR`, on this machine only; port 0 takes a free one")
 			case "project":
 				fs.StringVar(&o.project, name, "", "`P`roject by ID, number or name, where the database has several")
 			case "format":
@@ -102,9 +103,13 @@ func flags(names ...string) func(*flag.FlagSet, *options) {
 			case "revision":
 				fs.IntVar(&o.revision, name, 0, "the issued revision of that `N`umber instead of the present state")
 			case "paper":
-				fs.StringVar(&o.paper, name, "letter", "`P`aper: letter, a4, tabloid or a3")
+				fs.StringVar(&o.paper, name, "letter", "`P`aper: letter, a4, tabloid, a3, arch-c, a2, arch-d or a1")
 			case "replace":
 				fs.BoolVar(&o.replace, name, false, "replace what is there")
+			case "storey":
+				fs.StringVar(&o.storey, name, "", "the `S`torey of the project that a plan shows, where it shows one")
+			case "unit":
+				fs.StringVar(&o.unit, name, "", "`U`nit of length of a plan that leaves it open: m, mm, cm, ft or in")
 			case "yes":
 				fs.BoolVar(&o.yes, name, false, "store what the plan says")
 			}
@@ -117,6 +122,32 @@ func kindIDs() (ids []string) {
 		ids = append(ids, k.ID)
 	}
 	return ids
+}
+
+var (
+	unknownFlag = regexp.MustCompile(`^flag provided but not defined: -+(.*)$`)
+	emptyFlag   = regexp.MustCompile(`^flag needs an argument: -+(.*)$`)
+	wrongFlag   = regexp.MustCompile(`^invalid (?:boolean )?value (".*") for (?:flag )?-+([a-z]+): `)
+	oddFlag     = regexp.MustCompile(`^bad flag syntax: (.*)$`)
+)
+
+// flagWords says in words for people what package flag found wrong. Only
+// numbers and switches can hold a wrong value.
+func flagWords(err error) string {
+	text, _, _ := strings.Cut(err.Error(), "\n")
+	if m := unknownFlag.FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("there is no flag --%s", m[1])
+	}
+	if m := emptyFlag.FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("--%s needs a value behind it", m[1])
+	}
+	if m := wrongFlag.FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("--%s cannot be %s", m[2], m[1])
+	}
+	if m := oddFlag.FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("%q is no flag", m[1])
+	}
+	return text
 }
 
 // call is one run of a command.
@@ -134,33 +165,47 @@ func run(ctx context.Context, args []string, out, errs io.Writer, now func() tim
 	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
 		name, args = args[0], args[1:]
 	} else if len(args) > 0 && strings.HasSuffix(args[0], "help") || len(args) > 0 && args[0] == "-h" {
-		name, args = "help", args[1:]
+		name, args = "help", nil
+	} else if len(args) > 0 && (args[0] == "-v" || args[0] == "--version") {
+		name, args = "version", nil
 	}
-	if name == "help" {
+	switch {
+	case name == "help" && len(args) > 0:
+		name, args = args[0], []string{"-h"}
+	case name == "help":
 		help(out)
 		return exitDone
 	}
 	for _, cmd := range commands() {
 		if cmd.name == name {
-			return cmd.start(ctx, args, &call{out: out, err: errs, now: now, log: slog.New(slog.NewTextHandler(errs, nil)), judge: web.NewJudge(now)})
+			return cmd.start(ctx, args, &call{out: out, err: errs, now: now, log: cmd.log(errs), judge: web.NewJudge(now)})
 		}
 	}
 	fmt.Fprintf(errs, "scopewright: there is no command %q: scopewright help lists them\n", name)
 	return exitFailed
 }
 
+// log is for what runs on; a command that ends says all that there is to say
+// in its answer.
+func (cmd command) log(errs io.Writer) *slog.Logger {
+	if cmd.name == "serve" || cmd.name == "demo" {
+		return slog.New(slog.NewTextHandler(errs, nil))
+	}
+	return slog.New(slog.DiscardHandler)
+}
+
 func (cmd command) start(ctx context.Context, args []string, c *call) int {
 	fs := flag.NewFlagSet(cmd.name, flag.ContinueOnError)
-	fs.SetOutput(c.err)
-	fs.Usage = func() {
-		fmt.Fprintf(c.err, "scopewright %s %s\n  %s\n", cmd.name, cmd.usage, cmd.short)
-		fs.PrintDefaults()
-	}
+	fs.SetOutput(io.Discard) // mistakes are told below, in one line
 	cmd.flags(fs, &c.options)
 	for rest := args; ; rest = rest[1:] { // flags may stand behind arguments
 		if err := fs.Parse(rest); errors.Is(err, flag.ErrHelp) {
+			fmt.Fprintf(c.err, "scopewright %s %s\n  %s\n", cmd.name, cmd.usage, cmd.short)
+			fs.SetOutput(c.err)
+			fs.PrintDefaults()
 			return exitDone
 		} else if err != nil {
+			fmt.Fprintf(c.err, "scopewright %s: %s: scopewright %s -h lists the flags\n", cmd.name, flagWords(err), cmd.name)
 			return exitFailed
 		}
 		if rest = fs.Args(); len(rest) == 0 {
@@ -189,22 +234,24 @@ func help(out io.Writer) {
 }
 
 func serve(ctx context.Context, c *call) (int, error) {
-	if err := web.Loopback(c.listen); err != nil { // before a database is made
+	listener, err := web.Listen(c.listen)
+	if err != nil {
 		return exitFailed, err
 	}
+	defer listener.Close()
 	s, err := c.open(ctx, false)
 	if err != nil {
 		return exitFailed, err
 	}
 	defer s.Close()
-	return c.listenWith(ctx, s, false)
+	return c.serveOn(ctx, listener, s, false)
 }
 
-func (c *call) listenWith(ctx context.Context, s *store.Store, demo bool) (int, error) {
+func (c *call) serveOn(ctx context.Context, listener net.Listener, s *store.Store, demo bool) (int, error) {
 	ready := func(url string) {
 		fmt.Fprintf(c.out, "Scopewright is at %s\nDatabase: %s. Stop with Ctrl-C.\n", url, s.Path())
 	}
-	return exitDone, web.Serve(ctx, web.Options{Store: s, Listen: c.listen, Log: c.log, Now: c.now, Judge: c.judge, Demo: demo, Ready: ready})
+	return exitDone, web.Serve(ctx, web.Options{Store: s, Listener: listener, Log: c.log, Now: c.now, Judge: c.judge, Demo: demo, Ready: ready})
 }
 
 func runDemo(ctx context.Context, c *call) (int, error) {
@@ -213,6 +260,11 @@ func runDemo(ctx context.Context, c *call) (int, error) {
 	if c.to != "" {
 		return c.saved([]string{c.to}, export.Save(c.to, func(w io.Writer) error { return exchange.Write(w, scope) }))
 	}
+	listener, err := web.Listen(c.listen)
+	if err != nil {
+		return exitFailed, err
+	}
+	defer listener.Close()
 	folder, err := os.MkdirTemp("", "scopewright-demo-")
 	if err != nil {
 		return exitFailed, err
@@ -227,7 +279,7 @@ func runDemo(ctx context.Context, c *call) (int, error) {
 	if err := s.ImportScope(ctx, "demo", scope, false, nil); err != nil {
 		return exitFailed, err
 	}
-	return c.listenWith(ctx, s, true)
+	return c.serveOn(ctx, listener, s, true)
 }
 
 // open opens the database; to read it only, it must be there.
@@ -239,6 +291,20 @@ func (c *call) open(ctx context.Context, readOnly bool) (*store.Store, error) {
 		}
 	}
 	return store.Open(ctx, store.Options{Path: c.db, Log: c.log, Now: c.now, ReadOnly: readOnly, Summarize: c.judge.Summarize, Hash: export.RoomHash(c.now), Judgement: c.judge.Judgement})
+}
+
+// openProject opens the database and finds the project that is meant.
+func (c *call) openProject(ctx context.Context, readOnly bool) (*store.Store, domain.ID, error) {
+	s, err := c.open(ctx, readOnly)
+	if err != nil {
+		return nil, "", err
+	}
+	id, err := s.FindProject(ctx, c.project)
+	if err != nil {
+		s.Close()
+		return nil, "", err
+	}
+	return s, id, nil
 }
 
 func (c *call) present() error {
@@ -277,13 +343,16 @@ func (c *call) scopeToCheck(ctx context.Context) (*domain.Scope, error) {
 		return nil, errors.New("name an exchange file, or a database with --db FILE")
 	}
 	if len(c.args) == 1 {
-		f, err := os.Open(c.args[0])
+		f, err := export.OpenNamed(c.args[0])
 		if err != nil {
-			return nil, fmt.Errorf("%s cannot be read: %w", c.args[0], errors.Unwrap(err))
+			return nil, err
 		}
 		defer f.Close()
 		in := bufio.NewReader(f)
 		if head, _ := in.Peek(16); !bytes.HasPrefix(head, []byte("SQLite format 3\x00")) {
+			if c.project != "" {
+				return nil, fmt.Errorf("%s holds one project only: leave --project out", c.args[0])
+			}
 			scope, err := exchange.Read(in)
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", c.args[0], err)
@@ -292,67 +361,27 @@ func (c *call) scopeToCheck(ctx context.Context) (*domain.Scope, error) {
 		}
 		c.db = c.args[0]
 	}
-	s, err := c.open(ctx, true)
+	s, id, err := c.openProject(ctx, true)
 	if err != nil {
 		return nil, err
 	}
 	defer s.Close()
-	id, err := s.FindProject(ctx, c.project)
-	if err != nil {
-		return nil, err
-	}
 	return s.Load(ctx, id)
 }
 
 func runExport(ctx context.Context, c *call) (int, error) {
-	s, err := c.open(ctx, true)
+	if c.revision < 0 {
+		return exitFailed, fmt.Errorf("--revision cannot be %d: revisions are numbered from 1", c.revision)
+	}
+	s, id, err := c.openProject(ctx, true)
 	if err != nil {
 		return exitFailed, err
 	}
 	defer s.Close()
-	id, err := s.FindProject(ctx, c.project)
-	if err != nil {
-		return exitFailed, err
-	}
-	in, err := web.Documents(ctx, s, id, c.revision, c.now())
-	if err != nil {
-		return exitFailed, err
-	}
-	folder := cmp.Or(c.to, ".")
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return exitFailed, err
-	}
-	if c.kind == "json" {
-		path := filepath.Join(folder, export.FileName(cmp.Or(in.Scope.Project.Number, in.Scope.Project.Name), "project", "", in.Issue.Revision, "json"))
-		return c.saved([]string{path}, export.Save(path, func(w io.Writer) error { return exchange.Write(w, in.Scope) }))
-	}
-	kinds, err := export.KindsNamed(c.kind)
-	if err != nil {
-		return exitFailed, err
-	}
-	for _, k := range kinds {
-		if err := c.exportKind(folder, k, in); err != nil {
-			return exitFailed, err
-		}
-	}
-	return exitDone, nil
-}
-
-func (c *call) exportKind(folder string, k export.Kind, in sheet.Input) error {
-	paper, err := pdf.ParsePaper(c.paper)
-	if err != nil {
-		return err
-	}
-	only, err := export.RoomNumbered(in.Scope, c.room)
-	if err != nil {
-		return err
-	}
-	format := export.Format(cmp.Or(c.format, string(export.PDF)))
-	look, _ := static.FS.ReadFile("css/sheet.css")
-	size, _ := static.FS.ReadFile("css/paper-" + string(paper) + ".css")
-	paths, err := export.Files(folder, k, format, in, only, export.Options{Paper: paper, BOM: true}, string(look)+string(size))
-	_, err = c.saved(paths, err)
-	return err
+	order := sheets.Folder{Path: cmp.Or(c.to, "."), Kind: c.kind, Format: c.format, Room: c.room, Revision: c.revision, Paper: c.paper}
+	paths, err := order.Write(ctx, s, id, c.now())
+	code, _ := c.saved(paths, nil) // some may be done before one fails
+	return code, err
 }
 
 // saved says what was written.
@@ -370,16 +399,19 @@ func runImport(ctx context.Context, c *call) (int, error) {
 	if len(c.args) == 0 {
 		return exitFailed, errors.New("name the file to take in")
 	}
-	data, err := readFile(c.args[0])
+	data, err := export.ReadNamed(c.args[0])
 	if err != nil {
 		return exitFailed, err
 	}
 	if !exchange.LooksLike(data) {
 		return c.importList(ctx, data)
 	}
+	if c.project != "" {
+		return exitFailed, fmt.Errorf("%s holds a project of its own: leave --project out", c.args[0])
+	}
 	scope, err := exchange.Read(bytes.NewReader(data))
 	if err != nil {
-		return exitFailed, fmt.Errorf("%s was not taken in:\n%w", c.args[0], err)
+		return exitFailed, fmt.Errorf("%s was not taken in: %w", c.args[0], err)
 	}
 	s, err := c.open(ctx, false)
 	if err != nil {
@@ -400,33 +432,18 @@ func (c *call) importList(ctx context.Context, data []byte) (int, error) {
 	if err := c.present(); err != nil {
 		return exitFailed, err
 	}
-	s, err := c.open(ctx, false)
+	s, id, err := c.openProject(ctx, false)
 	if err != nil {
 		return exitFailed, err
 	}
 	defer s.Close()
-	id, err := s.FindProject(ctx, c.project)
+	err = intake.TakeFile(ctx, s, id, intake.File{Name: filepath.Base(c.args[0]), Data: data, Storey: c.storey, Unit: c.unit, Keep: c.yes}, c.out)
 	if err != nil {
-		return exitFailed, err
-	}
-	err = web.TakeList(ctx, s, id, filepath.Base(c.args[0]), data, c.yes, c.out)
-	if err == nil && !c.yes {
+		err = fmt.Errorf("%s was not taken in: %w", c.args[0], err)
+	} else if !c.yes {
 		fmt.Fprintln(c.out, "Nothing is stored yet: add --yes to do this.")
 	}
 	return exitDone, err
-}
-
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w", path, errors.Unwrap(err))
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, exchange.MaxBytes+1))
-	if err == nil && len(data) > exchange.MaxBytes {
-		err = fmt.Errorf("%s is larger than %d MB", path, exchange.MaxBytes>>20)
-	}
-	return data, err
 }
 
 func backup(ctx context.Context, c *call) (int, error) {

@@ -6,9 +6,11 @@ import (
 	"context"
 	"encoding/json"
 	"io"
+	"net"
 	"net/http"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -295,6 +297,20 @@ func TestImport_roomListIsShownFirstAndStoredWhenTold(t *testing.T) {
 	}
 }
 
+func TestImport_planIsShownFirstAndStoredWhenTold(t *testing.T) {
+	db, _ := demoDB(t)
+	plan := filepath.Join("web", "intake", "testdata", "three-rooms.gbxml.xml")
+	out := mustType(t, "import", "--db", db, plan)
+	assert.Contains(t, out, "gbXML 6.01, read in feet")
+	assert.Contains(t, out, "storey Ground at 0 ft -> Level 1 (it has 2 of the file's room numbers)")
+	assert.Contains(t, out, "Nothing is stored yet")
+	assert.Contains(t, mustType(t, "import", "--db", db, plan, "--yes"), "plan: 1 new, 2 changed,")
+	assert.Contains(t, mustType(t, "import", "--db", db, plan), "plan: 0 new, 0 changed, 3 the same,")
+	code, _, errs := typed(t, "import", "--db", db, plan, "--storey", "Level 1")
+	assert.Equal(t, exitFailed, code)
+	assert.Contains(t, errs, "more than one storey")
+}
+
 func TestBackupAndRestore(t *testing.T) {
 	db, file := demoDB(t)
 	folder := t.TempDir()
@@ -349,5 +365,93 @@ func TestServe_answersOnThisMachineOnlyAndStops(t *testing.T) {
 		case <-time.After(10 * time.Second):
 			t.Fatal("the server does not stop")
 		}
+	}
+}
+
+// goisms are words of the language and its library that say nothing to a
+// person at the keyboard.
+var goisms = regexp.MustCompile(`strconv\.|parse error|<nil>|goroutine|panic|\b(open|read|rename|mkdir|stat|listen tcp|bind)\b [^ ]*:|\.part\b|\[[a-z]+( [a-z]+)+\]|level=`)
+
+// Whatever goes wrong is said in one sentence that names the thing, ends with
+// exit code 2, and leaves nothing behind.
+func TestMistakes_areToldInOneSentence(t *testing.T) {
+	db, file := demoDB(t)
+	folder := t.TempDir()
+	at := func(name string) string { return filepath.Join(folder, name) }
+	write := func(name, content string) string {
+		require.NoError(t, os.WriteFile(at(name), []byte(content), 0o600))
+		return at(name)
+	}
+	require.NoError(t, os.Mkdir(at("folder"), 0o700))
+	empty, binary := write("empty", ""), write("binary", "\x7fELF\x02\x01\x00\x00\xff\xfe")
+	cut := write("cut.json", read(t, file)[:20000])
+	newer := write("newer.json", strings.Replace(read(t, file), `"version": 1`, `"version": 99`, 1))
+	poem := write("poem.csv", "roses,red\nviolets,blue\n")
+	taken, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	defer taken.Close()
+	for _, c := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{"check", at("missing.json")}, "no such file"},
+		{[]string{"check", ""}, `"" cannot be read`},
+		{[]string{"check", at("folder")}, "is a folder"},
+		{[]string{"check", empty}, "empty"},
+		{[]string{"check", binary}, "binary"},
+		{[]string{"check", cut}, "cut off"},
+		{[]string{"check", newer}, "newer version"},
+		{[]string{"check", file, "--project", "x"}, "leave --project out"},
+		{[]string{"check", "--db", at("folder")}, "is a folder"},
+		{[]string{"check", "--db", db, "--project", "nowhere"}, "D-0417"},
+		{[]string{"check", file, "--format", "yaml"}, "text or json"},
+		{[]string{"import", "--db", db, at("folder")}, "is a folder"},
+		{[]string{"import", "--db", db, empty}, empty},
+		{[]string{"import", "--db", db, binary}, binary},
+		{[]string{"import", "--db", db, poem, "--yes"}, poem},
+		{[]string{"import", "--db", db, file, "--project", "D-0417"}, "leave --project out"},
+		{[]string{"import", "--db", at("none/x.db"), file}, "does not exist"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--kind", "poem"}, "schedule or json"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--format", "docx"}, "html or pdf"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--paper", "b5"}, "letter"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--room", "999"}, "no room 999"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--revision", "7"}, "revision 7"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--revision", "-1"}, "numbered from 1"},
+		{[]string{"export", "--db", db, "--to", at("out"), "--revision", "one"}, `--revision cannot be "one"`},
+		{[]string{"export", "--db", db, "--to", at("out"), "--kind", "json", "--room", "101"}, "whole project"},
+		{[]string{"export", "--db", db, "--to", file}, "is a file"},
+		{[]string{"export", "--db", db, "--to", filepath.Join(file, "x")}, "cannot be made"},
+		{[]string{"demo", "--to", at("none/x.json")}, "its folder"},
+		{[]string{"demo", "--to", at("folder")}, "is a folder"},
+		{[]string{"backup", "--db", db, at("folder")}, "not overwritten"},
+		{[]string{"restore", "--db", at("new.db"), empty}, "not a Scopewright database"},
+		{[]string{"restore", "--db", at("folder"), db, "--replace"}, "is a folder"},
+		{[]string{"serve", "--db", at("new.db"), "--listen", "127.0.0.1:99999"}, "up to 65535"},
+		{[]string{"serve", "--db", at("new.db"), "--listen", "127.0.0.1:http"}, "up to 65535"},
+		{[]string{"serve", "--db", db, "--listen", taken.Addr().String()}, "another program listens"},
+		{[]string{"demo", "--listen", taken.Addr().String()}, "another program listens"},
+		{[]string{"check", "--what"}, "no flag --what"},
+		{[]string{"check", "--db"}, "--db needs a value"},
+		{[]string{"import", "--yes=perhaps", file}, `--yes cannot be "perhaps"`},
+	} {
+		code, out, errs := typed(t, c.args...)
+		assert.Equal(t, exitFailed, code, c.args)
+		assert.Empty(t, out, c.args)
+		told := strings.TrimSpace(regexp.MustCompile(`(?m)^time=.*level=INFO.*\n`).ReplaceAllString(errs, ""))
+		assert.NotContains(t, told, "\n", "%v: one sentence", c.args)
+		assert.Contains(t, told, c.says, c.args)
+		assert.NotRegexp(t, goisms, told, c.args)
+	}
+	assert.NoDirExists(t, at("out"), "nothing is left of what was refused")
+	assert.NoFileExists(t, at("new.db"))
+	assert.DirExists(t, at("folder"))
+}
+
+func TestHelpAndVersion(t *testing.T) {
+	code, _, errs := typed(t, "help", "export")
+	assert.Equal(t, exitDone, code)
+	assert.Contains(t, errs, "--paper")
+	for _, flag := range []string{"-v", "--version"} {
+		assert.Contains(t, mustType(t, flag), "scopewright ")
 	}
 }

@@ -23,6 +23,12 @@ const (
 	MaxTypicals = 2000
 	MaxParts    = 500   // loads, devices, scenes or intents of one design
 	MaxLinks    = 20000 // of one design
+
+	MaxPlans    = 2000
+	MaxWalls    = 20000 // of one storey
+	MaxOpenings = 500   // of one wall
+	MaxPoints   = 20000 // of one outline, its holes included
+	MaxPlaces   = 10000 // luminaires or seats of one room
 )
 
 // Check says what stands in the way of taking the scope in: IDs that are
@@ -35,6 +41,7 @@ func (s *Scope) Check() []Problem {
 	c.walkScope(s)
 	c.project(&s.Project)
 	typicals := c.typicals(s)
+	c.drawings(s)
 	c.rooms(s, typicals)
 	c.reviews(s)
 	return c.problems
@@ -102,6 +109,7 @@ func (c *checker) rooms(s *Scope, typicals map[ID]*Typical) {
 		}
 		c.design(path+"/design", "room "+r.Number, &r.Design)
 		c.following(path, r, typicals)
+		c.places(path, r)
 		for j, w := range r.Waivers {
 			at := fmt.Sprintf("%s/waivers/%d", path, j)
 			c.need(at+"/rule", w.Rule, "the rule that it waives")

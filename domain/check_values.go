@@ -11,6 +11,7 @@ import (
 
 	"scopewright/domain/delta"
 	"scopewright/domain/equipment"
+	"scopewright/domain/geom"
 	"scopewright/domain/units"
 )
 
@@ -34,7 +35,15 @@ var spans = map[reflect.Type]span{
 var namedSpans = map[string]span{
 	"seq": {0, 1e9}, "seats": {0, 100000}, "count": {0, 10000}, "drivers": {0, 100}, "output": {0, 64}, "scene": {0, 999},
 	"number": {1, 999}, "button": {0, 64}, "outputs": {0, 64}, "inputs": {0, 64}, "buttons": {0, 24}, "scenes": {0, 1000}, "children": {0, 1000},
+	"turn_deg": {-360, 360}, "north_deg": {-360, 360}, "opacity": {0, 1},
 	"power_factor": {0, 1}, "inrush_us": {0, 100000}, "life_years": {0, 100}, "value": {0, 1e6}, "margin": {-1e9, 1e9},
+}
+
+// heldSpans are those of what a thing of a plan measures, which may be as large
+// as a plan; by the type that holds them and JSON name.
+var heldSpans = map[reflect.Type]map[string]span{
+	reflect.TypeFor[Opening]():  {"at_m": {0, maxExtent}, "width_m": {0, maxExtent}},
+	reflect.TypeFor[Underlay](): {"width_m": {0, maxExtent}, "height_m": {0, maxExtent}},
 }
 
 // closedSets lists what a value of a closed set may be; empty is "not stated".
@@ -56,6 +65,8 @@ var closedSets = map[reflect.Type][]string{
 	reflect.TypeFor[IntentKind]():        texts(IntentKinds()),
 	reflect.TypeFor[Restore]():           texts([]Restore{RestoreLast, RestoreSet, RestoreOff, RestoreFull}),
 	reflect.TypeFor[Asked]():             texts([]Asked{AskRoom, AskProject}),
+	reflect.TypeFor[WallKind]():          texts([]WallKind{FullWall, Partition, Boundary}),
+	reflect.TypeFor[OpeningKind]():       texts([]OpeningKind{Window, Door, Gap}),
 	reflect.TypeFor[Verdict]():           texts([]Verdict{Agree, Object, NotApplicable}),
 }
 
@@ -82,6 +93,7 @@ var lines = map[string]bool{"brief": true, "notes": true, "comment": true, "answ
 type checker struct {
 	problems []Problem
 	at       []step
+	holder   reflect.Type // of the value that is looked at
 	plans    map[reflect.Type][]leaf
 }
 
@@ -99,6 +111,8 @@ type leaf struct {
 var (
 	idType      = reflect.TypeFor[ID]()
 	changesType = reflect.TypeFor[delta.Changes]()
+	pointType   = reflect.TypeFor[geom.Point]()
+	polygonType = reflect.TypeFor[geom.Polygon]()
 )
 
 func newChecker() *checker { return &checker{plans: map[reflect.Type][]leaf{}} }
@@ -140,8 +154,16 @@ func (c *checker) walkResolved(path string, d *Design) {
 func (c *checker) walk(v reflect.Value) {
 	switch t := v.Type(); v.Kind() {
 	case reflect.Struct:
+		if t == pointType {
+			c.point(v.Interface().(geom.Point))
+			return
+		}
+		if t == polygonType {
+			c.outline(v.Interface().(geom.Polygon))
+			return
+		}
 		for _, f := range c.plan(t) {
-			c.at = append(c.at, step{name: f.name})
+			c.at, c.holder = append(c.at, step{name: f.name}), t
 			c.walk(v.Field(f.index))
 			c.at = c.at[:len(c.at)-1]
 		}
@@ -244,9 +266,12 @@ func (c *checker) number(t reflect.Type, v float64) {
 	if v == 0 {
 		return
 	}
-	s, known := spans[t]
+	name := c.at[len(c.at)-1].name
+	s, known := heldSpans[c.holder][name]
 	if !known {
-		name := c.at[len(c.at)-1].name
+		s, known = spans[t]
+	}
+	if !known {
 		if s, known = namedSpans[name]; !known {
 			s = span{-1e9, 1e9}
 		}

@@ -95,6 +95,12 @@ func (e Env) describeDevice(c delta.Change, steps []string, id ID, whole json.Ra
 	if len(steps) > 3 && steps[2] == "buttons" {
 		return fmt.Sprintf("%s: label of button %s %s -> %s", e.deviceTag(id), steps[3], labelIn(c.Before), labelIn(c.After))
 	}
+	switch steps[2] {
+	case "at":
+		return e.deviceTag(id) + " " + movedFromTo(e, c)
+	case "turn_deg":
+		return e.deviceTag(id) + " turned"
+	}
 	return e.deviceTag(id) + ": " + fieldChange(e, DeviceFields, c)
 }
 

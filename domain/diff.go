@@ -106,6 +106,7 @@ func (c *comparison) room(old, now *Room) (RoomChange, error) {
 	if a, b := typicalName(c.oldTypicals, old.TypicalID), typicalName(c.newTypicals, now.TypicalID); a != b {
 		out.Lines = append(out.Lines, "typical "+a+" -> "+b)
 	}
+	out.Lines = append(out.Lines, c.shapeLines(old, now)...)
 	if !c.sameDesign(old, now) {
 		lines, parts, err := c.design(old, now)
 		if err != nil {

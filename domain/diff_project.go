@@ -23,7 +23,8 @@ func (c *comparison) project() []string {
 	if n := countDifferent(a.Checklist, b.Checklist); n > 0 {
 		out = append(out, "checklist: "+Count(n, "item", "items")+" added, removed or reworded")
 	}
-	return append(out, c.typicals()...)
+	out = append(out, c.typicals()...)
+	return append(out, c.plans()...)
 }
 
 // listLines compares two lists of things that have an ID and a tag.

@@ -35,6 +35,9 @@ const (
 	AreaPerPresenceSensor LimitID = "area-per-presence-sensor"
 	OverrideLongest       LimitID = "longest-override"
 	SpareShare            LimitID = "spares"
+	AreaOff               LimitID = "area-off-outline"
+	OutsideOutline        LimitID = "device-outside-outline"
+	RoomsOverlap          LimitID = "rooms-overlap"
 )
 
 // Limit is one number with its unit and source.
@@ -76,6 +79,9 @@ var genericLimits = Limits{
 	{AreaPerPresenceSensor, "Room area per presence sensor", 46.45152, "m2", "500 ft2, common practice, no published source"},
 	{OverrideLongest, "Longest after-hours override", 7200, "s", "2 h, usual in US energy codes; confirm against the adopted text"},
 	{SpareShare, "Spares in the bill of materials", 3, "%", "2 to 5 %, from memory"},
+	{AreaOff, "Difference between a room's stated area and its outline", 2, "%", commonPractice},
+	{OutsideOutline, "Distance of a device outside of its room's outline, within the wall", 0.2032, "m", "8 in, common practice, no published source"},
+	{RoomsOverlap, "Floor area that two rooms share on the plan", 0.1, "m2", "what redrawn outlines leave over; common practice, no published source"},
 }
 
 // GenericLimits gives a fresh copy of the built-in limits.

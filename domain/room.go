@@ -3,6 +3,7 @@ package domain
 import (
 	"scopewright/domain/delta"
 	"scopewright/domain/equipment"
+	"scopewright/domain/geom"
 	"scopewright/domain/units"
 )
 
@@ -20,6 +21,9 @@ type Room struct {
 	Seats     int                `json:"seats,omitempty"` // occupants to reckon with
 	Notes     string             `json:"notes,omitempty"`
 	TypicalID ID                 `json:"typical,omitempty"`
+	Outline   geom.Polygon       `json:"outline,omitzero"`   // on the storey's plan
+	Fixtures  []Fixture          `json:"fixtures,omitempty"` // luminaires at their places
+	Sitting   []Seat             `json:"sitting,omitempty"`  // seats at their places
 
 	Design     Design        `json:"design"`               // empty while a typical is followed
 	Exceptions delta.Changes `json:"exceptions,omitempty"` // how the room differs from its typical
@@ -240,6 +244,8 @@ type Device struct {
 	Hears    []ID          `json:"hears,omitempty"`  // routers in reach; empty: all of the room
 	FedBy    ID            `json:"fed_by,omitempty"` // device that powers a wired one
 	Fitted   string        `json:"fitted,omitempty"` // ISO date on which the battery went in
+	At       *geom.Point   `json:"at,omitempty"`     // on the storey's plan; nil: not placed
+	Turn     float64       `json:"turn_deg,omitempty"`
 }
 
 // Button is one button of a station: what is engraved on it.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"scopewright/domain/delta"
+	"scopewright/domain/geom"
 )
 
 // Resolved is a room with the design that holds for it: its own, or that of
@@ -66,6 +67,9 @@ func (d *Design) Clone() Design {
 		Scenes: slices.Clone(d.Scenes), Intents: slices.Clone(d.Intents),
 	}
 	for i := range out.Devices {
+		if at := out.Devices[i].At; at != nil {
+			out.Devices[i].At = new(*at)
+		}
 		out.Devices[i].Buttons = slices.Clone(out.Devices[i].Buttons)
 		out.Devices[i].Hears = slices.Clone(out.Devices[i].Hears)
 	}
@@ -84,13 +88,21 @@ func (r *Room) Clone() *Room {
 	out.Design = r.Design.Clone()
 	out.Exceptions = slices.Clone(r.Exceptions)
 	out.Waivers = slices.Clone(r.Waivers)
+	out.Outline = r.Outline.Map(func(p geom.Point) geom.Point { return p })
+	out.Fixtures, out.Sitting = slices.Clone(r.Fixtures), slices.Clone(r.Sitting)
 	return &out
 }
 
 // Own tells whether a change is of a kind that every room has for itself, such
 // as the circuit that feeds a load, so that it is no exception to a typical.
 func Own(c delta.Change) bool {
-	return c.Field() == "circuit" && strings.HasPrefix(c.Path, "loads/") || c.Field() == "fitted"
+	switch field := c.Field(); {
+	case strings.HasPrefix(c.Path, "loads/"):
+		return field == "circuit"
+	case strings.HasPrefix(c.Path, "devices/"):
+		return field == "fitted" || field == "at" || field == "turn_deg"
+	}
+	return false
 }
 
 // RealExceptions gives the exceptions that a reader must know of, without what
@@ -109,6 +121,7 @@ func (r *Room) RealExceptions() delta.Changes {
 type Scope struct {
 	Project  Project   `json:"project"`
 	Typicals []Typical `json:"typicals,omitempty"`
+	Plans    []Plan    `json:"plans,omitempty"` // of storeys that have a drawing
 	Rooms    []Room    `json:"rooms,omitempty"`
 	Reviews  []Review  `json:"reviews,omitempty"`
 	SignOffs []SignOff `json:"sign_offs,omitempty"`

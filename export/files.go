@@ -1,9 +1,11 @@
 package export
 
 import (
+	"errors"
 	"fmt"
 	"html"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -15,14 +17,17 @@ import (
 // Save writes a file whole or not at all: beside its place first, then moved
 // there. A file that is there is replaced.
 func Save(path string, write func(io.Writer) error) (err error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return fmt.Errorf("%s is a folder: name a file in it", path)
+	}
 	half, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.part")
 	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w: check that its folder is there and may be written to", path, err)
+		return fmt.Errorf("%s cannot be written: %w: check that its folder is there and may be written to", path, reason(err))
 	}
 	defer func() {
 		if err != nil {
 			_ = os.Remove(half.Name())
-			err = fmt.Errorf("%s was not written: %w", path, err)
+			err = fmt.Errorf("%s was not written: %w", path, reason(err))
 		}
 	}()
 	if err = write(half); err == nil {
@@ -40,6 +45,31 @@ func Save(path string, write func(io.Writer) error) (err error) {
 	return err
 }
 
+// reason gives what the system said, without the name of the file beside the
+// place that nobody asked for.
+func reason(err error) error {
+	var onPath *fs.PathError
+	var onLink *os.LinkError
+	switch {
+	case errors.As(err, &onPath):
+		return onPath.Err
+	case errors.As(err, &onLink):
+		return onLink.Err
+	}
+	return err
+}
+
+// MakeFolder makes the folder that files are written to, where it is not there.
+func MakeFolder(path string) error {
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is a file: name a folder to write to", path)
+	}
+	if err := os.MkdirAll(path, 0o755); err != nil {
+		return fmt.Errorf("the folder %s cannot be made: %w: name another one", path, reason(err))
+	}
+	return nil
+}
+
 // groups are names for several kinds at once.
 var groups = map[string][]string{"sheets": {"scope"}, "schedule": {"loads", "devices", "bill"}}
 
@@ -54,7 +84,7 @@ func KindsNamed(name string) ([]Kind, error) {
 	for _, id := range ids {
 		k, err := KindByID(id)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%w, or sheets, schedule or json", err)
 		}
 		out = append(out, k)
 	}
@@ -79,11 +109,11 @@ func RoomNumbered(scope *domain.Scope, number string) (sheet.Only, error) {
 }
 
 // Files makes a document and saves it in a folder: one file, but for CSV one a
-// table. It gives the paths of what it wrote. Styles are for HTML, which must
+// table and for SVG and DXF one a drawing. It gives the paths of what it wrote. Styles are for HTML, which must
 // stand by itself.
 func Files(folder string, k Kind, f Format, in sheet.Input, only sheet.Only, opt Options, styles string) ([]string, error) {
 	if !k.Has(f) {
-		return nil, fmt.Errorf("%s does not come as %s: use one of %v", k.Title, f, k.Formats)
+		return nil, k.NotAs(f)
 	}
 	doc, err := Build(k.ID, in, only)
 	if err != nil {
@@ -94,6 +124,11 @@ func Files(folder string, k Kind, f Format, in sheet.Input, only sheet.Only, opt
 	if f == CSV {
 		if copies = len(doc.Tables()); copies == 0 {
 			return nil, fmt.Errorf("%s holds no table: there is nothing for a CSV file yet", k.Title)
+		}
+	}
+	if f == SVG || f == DXF {
+		if copies = len(doc.Drawings()); copies == 0 {
+			return nil, fmt.Errorf("%s hold no drawing: no storey has been drawn yet", k.Title)
 		}
 	}
 	var paths []string

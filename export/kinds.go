@@ -6,6 +6,7 @@ package export
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"scopewright/export/sheet"
 )
@@ -19,10 +20,9 @@ const (
 	PDF  Format = "pdf"
 	XLSX Format = "xlsx"
 	CSV  Format = "csv"
+	SVG  Format = "svg" // one drawing
+	DXF  Format = "dxf" // one drawing, at full size
 )
-
-// Formats lists all formats.
-func Formats() []Format { return []Format{HTML, PDF, XLSX, CSV} }
 
 // Per is what one document of a kind is about.
 type Per string
@@ -49,6 +49,7 @@ var (
 	paper  = []Format{HTML, PDF}
 	tables = []Format{HTML, PDF, XLSX, CSV}
 	mixed  = []Format{HTML, PDF, XLSX}
+	drawn  = []Format{HTML, PDF, SVG, DXF}
 )
 
 // Kinds lists the kinds in the order in which a form offers them. A new sheet needs a
@@ -57,6 +58,7 @@ func Kinds() []Kind {
 	return []Kind{
 		{"scope", "Room scope sheet", "installer, technician, reviewer", PerRoom, mixed, false, sheet.RoomScope},
 		{"installer", "Installer's page", "installer", PerRoom, paper, true, sheet.InstallerPage},
+		{"plan", "Storey plans", "installer, electrician, reviewer", PerProject, drawn, false, sheet.PlanSheets},
 		{"loads", "Load schedule", "electrician", PerProject, tables, false, sheet.LoadSchedule},
 		{"devices", "Device schedule", "purchasing, installer", PerProject, tables, false, sheet.DeviceSchedule},
 		{"bill", "Bill of materials", "purchasing", PerProject, tables, false, sheet.BillOfMaterials},
@@ -81,7 +83,16 @@ func KindByID(id string) (Kind, error) {
 		}
 		known = append(known, k.ID)
 	}
-	return Kind{}, fmt.Errorf("document kind %q is unknown: use one of %v", id, known)
+	return Kind{}, fmt.Errorf("document kind %q is unknown: use one of %s", id, strings.Join(known, ", "))
+}
+
+// NotAs is the error of a kind asked for in a format that it does not come in.
+func (k Kind) NotAs(f Format) error {
+	names := make([]string, len(k.Formats))
+	for i, f := range k.Formats {
+		names[i] = string(f)
+	}
+	return fmt.Errorf("%s does not come as %s: use %s", k.Title, f, strings.Join(names, " or "))
 }
 
 // Has tells whether the kind comes in a format.

@@ -63,11 +63,11 @@ func TestBuild_oneRoomIsNamedInTheTitle(t *testing.T) {
 
 func TestBuild_saysWhatIsWrong(t *testing.T) {
 	_, err := export.Build("poem", demoInput(), sheet.Only{})
-	assert.ErrorContains(t, err, "use one of [scope installer")
+	assert.ErrorContains(t, err, "use one of scope, installer")
 	_, err = export.Build("scope", demoInput(), sheet.Only{Rooms: []domain.ID{"gone"}})
 	assert.ErrorContains(t, err, "no such room")
 	err = export.Write(io.Discard, "docx", sheet.Document{}, export.Options{})
-	assert.ErrorContains(t, err, "use html, pdf, xlsx or csv")
+	assert.ErrorContains(t, err, "use html, pdf, xlsx, csv, svg or dxf")
 	doc, err := export.Build("loads", demoInput(), sheet.Only{})
 	require.NoError(t, err)
 	assert.ErrorContains(t, export.Write(io.Discard, export.CSV, doc, export.Options{Table: 9}), "table 10 of 3")
@@ -85,7 +85,7 @@ func TestIssueSet_indexListsEverySheetInOrder(t *testing.T) {
 		}
 	}
 	require.Len(t, index.Items, len(doc.Sheets))
-	number := regexp.MustCompile(`^EL-[0678]\d\d(-\S+)?$`) // pattern of the US National CAD Standard, from memory
+	number := regexp.MustCompile(`^EL-[01678]\d\d(-\S+)?$`) // pattern of the US National CAD Standard, from memory
 	for i, s := range doc.Sheets {
 		assert.Equal(t, s.Number, index.Items[i].Number)
 		assert.Regexp(t, number, s.Number)

@@ -14,14 +14,14 @@ import (
 
 // Options of a file.
 type Options struct {
-	Paper   pdf.Paper // of PDF; Letter when empty
+	Paper   pdf.Paper // of PDF, and of drawings in any format; Letter when empty
 	BigType bool
 	BOM     bool // CSV: a mark first by which spreadsheets know UTF-8
-	Table   int  // CSV: which of the document's tables, from 0
+	Table   int  // CSV, SVG and DXF: which of the document's tables or drawings, from 0
 }
 
 // Write prints a document in a format. HTML gives the body of a page: the web frames it.
-// CSV holds one table, the document's first unless the options say another.
+// CSV holds one table, SVG and DXF one drawing, the document's first unless the options say another.
 func Write(w io.Writer, f Format, doc sheet.Document, opt Options) error {
 	switch f {
 	case PDF:
@@ -30,9 +30,13 @@ func Write(w io.Writer, f Format, doc sheet.Document, opt Options) error {
 		if err := doc.Validate(); err != nil {
 			return fmt.Errorf("page of %q: %w", doc.Title, err)
 		}
-		return html.Document(doc, html.Options{BigType: opt.BigType}).Render(context.Background(), w)
+		return html.Document(doc, html.Options{BigType: opt.BigType, Paper: string(opt.Paper)}).Render(context.Background(), w)
 	case XLSX:
 		return xlsx.Write(w, doc)
+	case SVG:
+		return writeSVG(w, doc, opt)
+	case DXF:
+		return writeDXF(w, doc, opt)
 	case CSV:
 		tables := doc.Tables()
 		if opt.Table < 0 || opt.Table >= len(tables) {
@@ -40,5 +44,5 @@ func Write(w io.Writer, f Format, doc sheet.Document, opt Options) error {
 		}
 		return csv.Write(w, tables[opt.Table].Table, csv.Options{BOM: opt.BOM})
 	}
-	return fmt.Errorf("format %q is unknown: use html, pdf, xlsx or csv", f)
+	return fmt.Errorf("format %q is unknown: use html, pdf, xlsx, csv, svg or dxf", f)
 }

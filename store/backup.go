@@ -59,10 +59,17 @@ func backupFailed(err error, out string) error {
 // only replaced when told so, and is then kept as OUT.replaced. No program may
 // have it open.
 func Restore(ctx context.Context, in, out string, replace bool) error {
-	if _, err := os.Stat(out); err == nil && !replace {
-		return &Failure{ErrExists, fmt.Sprintf("%s is there already and is not overwritten: name another file, or say that it is to be replaced", out), ""}
+	info, err := os.Stat(out)
+	switch {
+	case err == nil && info.IsDir():
+		return &Failure{ErrExists, fmt.Sprintf("%s is a folder: name a file in it", out), ""}
+	case err == nil && !replace:
+		return &Failure{ErrExists, fmt.Sprintf("%s is there already and is not overwritten: name another file, or add --replace", out), ""}
 	}
 	if err := verifyBackup(ctx, in); err != nil {
+		return err
+	}
+	if err := refuseInUse(ctx, out); err != nil {
 		return err
 	}
 	half := out + ".part"
@@ -75,6 +82,31 @@ func Restore(ctx context.Context, in, out string, replace bool) error {
 	}
 	if err := settleFile(half, out); err != nil {
 		return &Failure{ErrDisk, fmt.Sprintf("%s could not be written: check its folder and the space there", out), err.Error()}
+	}
+	return nil
+}
+
+// refuseInUse tells whether another program has a database open: one that does
+// would go on writing to the file that was moved aside. Every connection to a
+// database with a write-ahead log holds a shared lock on it, which an exclusive
+// one cannot stand beside (sqlite.org/pragma.html, locking_mode). A file that
+// is damaged or no database may be replaced.
+func refuseInUse(ctx context.Context, path string) error {
+	if _, err := os.Stat(path); err != nil {
+		return nil
+	}
+	values := url.Values{"mode": {"rw"}, "_txlock": {"exclusive"}, "_pragma": {"busy_timeout(200)", "locking_mode(EXCLUSIVE)"}}
+	db, err := sqlx.Open("sqlite", dsn(path, values))
+	if err != nil {
+		return translate(err, path, "restoring")
+	}
+	defer db.Close()
+	tx, err := db.BeginTxx(ctx, nil)
+	if err == nil {
+		return tx.Rollback()
+	}
+	if err = translate(err, path, "restoring"); errors.Is(err, ErrLocked) {
+		return &Failure{ErrLocked, fmt.Sprintf("%s is in use: close the program that has it open, then restore again; nothing was changed", path), err.Error()}
 	}
 	return nil
 }
@@ -125,6 +157,13 @@ func verifyIntegrity(ctx context.Context, in string) error {
 		return translate(err, in, "checking a backup")
 	}
 	defer db.Close()
+	var application int
+	if err := db.GetContext(ctx, &application, "PRAGMA application_id"); err != nil {
+		return translate(err, in, "checking a backup")
+	}
+	if application != applicationID {
+		return notOurs(in)
+	}
 	var found []string
 	if err := db.SelectContext(ctx, &found, "PRAGMA integrity_check(3)"); err != nil {
 		return translate(err, in, "checking a backup")

@@ -121,7 +121,7 @@ func TestDamagedBackupIsRefused(t *testing.T) {
 	text := filepath.Join(folder, "text.db")
 	require.NoError(t, os.WriteFile(text, []byte("hello"), 0o600))
 	assert.ErrorIs(t, Restore(ctx, text, filepath.Join(folder, "x.db"), false), ErrNotDatabase)
-	newer := version1(t)
+	newer := closedFile(t)
 	db := raw(t, newer)
 	_, err := db.Exec("PRAGMA user_version = 7")
 	require.NoError(t, err)
@@ -129,8 +129,43 @@ func TestDamagedBackupIsRefused(t *testing.T) {
 	assert.ErrorIs(t, Restore(ctx, newer, filepath.Join(folder, "x.db"), false), ErrNewer)
 }
 
+// A database that some program made for itself is sound, and no backup of ours.
+func TestForeignDatabaseIsNoBackup(t *testing.T) {
+	foreign := filepath.Join(t.TempDir(), "foreign.db")
+	db := raw(t, foreign)
+	_, err := db.Exec("CREATE TABLE songs (title TEXT)")
+	require.NoError(t, err)
+	require.NoError(t, db.Close())
+	target := filepath.Join(t.TempDir(), "x.db")
+	require.ErrorIs(t, Restore(ctx, foreign, target, false), ErrNotDatabase)
+	assert.NoFileExists(t, target)
+}
+
+// A program that has the database open would go on writing to what was moved
+// aside, and its edits would be gone.
+func TestRestoreDoesNotReplaceADatabaseInUse(t *testing.T) {
+	s := open(t, invented(2, 2))
+	folder := t.TempDir()
+	out := filepath.Join(folder, "backup.db")
+	require.NoError(t, s.Backup(ctx, out))
+	err := Restore(ctx, out, s.Path(), true)
+	require.ErrorIs(t, err, ErrLocked)
+	assert.Contains(t, err.Error(), "in use")
+	edit(t, s, "", rename(roomID(0), "still here"))
+	assert.NoFileExists(t, s.Path()+".replaced")
+	require.NoError(t, s.Close())
+	require.NoError(t, Restore(ctx, out, s.Path(), true))
+
+	inside := filepath.Join(folder, "kept")
+	require.NoError(t, os.Mkdir(inside, 0o700))
+	require.ErrorIs(t, Restore(ctx, out, inside, true), ErrExists, "a folder is not moved away")
+	damaged := filepath.Join(folder, "damaged.db")
+	require.NoError(t, os.WriteFile(damaged, []byte("SQLite format 3\x00 and then nothing"), 0o600))
+	require.NoError(t, Restore(ctx, out, damaged, true), "what is damaged may be replaced")
+}
+
 func TestBackupOfAReadOnlyStore(t *testing.T) {
-	path := version1(t)
+	path := closedFile(t)
 	require.NoError(t, os.Chmod(filepath.Dir(path), 0o500))
 	defer func() { _ = os.Chmod(filepath.Dir(path), 0o700) }()
 	s := reopen(t, path, func(o *Options) { o.ReadOnly = true })

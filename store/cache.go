@@ -15,6 +15,7 @@ const (
 	aProject kind = iota
 	aTypical
 	aRoom
+	aPlan // its ID is that of the storey
 )
 
 type key struct {
@@ -32,6 +33,7 @@ type entry struct {
 	project  *domain.Project
 	typical  *domain.Typical
 	room     *domain.Room
+	plan     *domain.Plan
 	resolved atomic.Pointer[resolvedAt] // of a room
 
 	pending bool // written and not yet committed; only the writer looks at it

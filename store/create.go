@@ -57,6 +57,13 @@ func checkScopeWhole(s *domain.Scope) error {
 			storeys[storey.ID] = true
 		}
 	}
+	drawn := map[domain.ID]bool{}
+	for i := range s.Plans {
+		if id := s.Plans[i].ID; !storeys[id] || drawn[id] {
+			return refuse("there is a plan of storey %q, which the project does not have or which has two", id)
+		}
+		drawn[s.Plans[i].ID] = true
+	}
 	rooms := map[domain.ID]bool{}
 	for i := range s.Rooms {
 		r := &s.Rooms[i]
@@ -107,7 +114,7 @@ func (s *Store) RemoveProject(ctx context.Context, who string, id domain.ID) err
 	})
 }
 
-// clear takes a project's rooms, typicals, reviews and sign-offs away, and
+// clear takes a project's rooms, typicals, plans, reviews and sign-offs away, and
 // remembers their revisions; with all also the journal and the project.
 func (w *work) clear(id domain.ID, all bool) ([]key, error) {
 	project, err := w.source().projectNow(id)
@@ -115,7 +122,7 @@ func (w *work) clear(id domain.ID, all bool) ([]key, error) {
 		return nil, err
 	}
 	gone := []key{project.key}
-	for kind, table := range map[kind]string{aRoom: "rooms", aTypical: "typicals"} {
+	for kind, table := range map[kind]string{aRoom: "rooms", aTypical: "typicals", aPlan: "plans"} {
 		keys, err := w.buryAll(kind, table, id)
 		if err != nil {
 			return nil, err
@@ -125,10 +132,11 @@ func (w *work) clear(id domain.ID, all bool) ([]key, error) {
 	statements := []string{
 		"DELETE FROM reviews WHERE project_id = ?", "DELETE FROM sign_offs WHERE project_id = ?",
 		"DELETE FROM room_docs WHERE room_id IN (SELECT id FROM rooms WHERE project_id = ?)",
-		"DELETE FROM rooms WHERE project_id = ?", "DELETE FROM typicals WHERE project_id = ?",
+		"DELETE FROM plans WHERE project_id = ?", "DELETE FROM rooms WHERE project_id = ?", "DELETE FROM typicals WHERE project_id = ?",
 	}
 	if all {
-		statements = append(statements, "DELETE FROM journal_touches WHERE journal_id IN (SELECT id FROM journal WHERE project_id = ?)",
+		statements = append(statements, "DELETE FROM pictures WHERE project_id = ? AND NOT EXISTS (SELECT 1 FROM revisions r WHERE r.project_id = pictures.project_id)",
+			"DELETE FROM journal_touches WHERE journal_id IN (SELECT id FROM journal WHERE project_id = ?)",
 			"DELETE FROM journal WHERE project_id = ?", "DELETE FROM projects WHERE id = ?")
 		if err := w.bury(project.subject(), project.revision); err != nil {
 			return nil, err

@@ -86,6 +86,8 @@ func (k key) subject() string {
 		return "project:" + string(k.id)
 	case aTypical:
 		return "typical:" + string(k.id)
+	case aPlan:
+		return "plan:" + string(k.id)
 	default:
 		return "room:" + string(k.id)
 	}
@@ -99,16 +101,20 @@ func keyOf(subject string) (key, error) {
 			return key{aProject, domain.ID(id)}, nil
 		case "typical":
 			return key{aTypical, domain.ID(id)}, nil
+		case "plan":
+			return key{aPlan, domain.ID(id)}, nil
 		case "room":
 			return key{aRoom, domain.ID(id)}, nil
 		}
 	}
-	return key{}, fmt.Errorf("store: %q is no subject: use project:ID, typical:ID or room:ID", subject)
+	return key{}, fmt.Errorf("store: %q is no subject: use project:ID, typical:ID, plan:ID or room:ID", subject)
 }
 
-// ProjectSubject, TypicalSubject and RoomSubject name what an edit is made on.
+// ProjectSubject, TypicalSubject, PlanSubject and RoomSubject name what an edit
+// is made on; a plan goes by the ID of its storey.
 func ProjectSubject(id domain.ID) string { return key{aProject, id}.subject() }
 func TypicalSubject(id domain.ID) string { return key{aTypical, id}.subject() }
+func PlanSubject(id domain.ID) string    { return key{aPlan, id}.subject() }
 func RoomSubject(id domain.ID) string    { return key{aRoom, id}.subject() }
 
 // head is what must be known of a room before its document is looked for.

@@ -56,6 +56,9 @@ func (s *Store) Edit(ctx context.Context, req Request, change func(*Tx) (said st
 		if err != nil {
 			return effects{}, err
 		}
+		if err := tx.removePlansWithStoreys(); err != nil {
+			return effects{}, err
+		}
 		if out, err = tx.store(req); err != nil {
 			return effects{}, err
 		}
@@ -129,6 +132,11 @@ func (tx *Tx) revisionNow(subject string) (int64, error) {
 		if err == nil {
 			now = t.revision
 		}
+	case aPlan:
+		var p *planEdit
+		if p, err = tx.planNow(k.id); err == nil {
+			now = p.revision()
+		}
 	case aRoom:
 		var r *roomEdit
 		if r, err = tx.roomHead(k.id); err == nil {
@@ -166,6 +174,19 @@ func (tx *Tx) differences() (delta.Changes, error) {
 		}
 		if len(found) == 0 {
 			t.after, t.removed = nil, false
+		}
+		out = append(out, found...)
+	}
+	for _, p := range tx.putPlans() {
+		if p.after != nil {
+			delta.Sort(p.after)
+		}
+		found, err := difference("plans", p.id, p.before == nil, p.removed, p.was(), p.after)
+		if err != nil {
+			return nil, err
+		}
+		if len(found) == 0 {
+			p.after, p.removed = nil, false
 		}
 		out = append(out, found...)
 	}

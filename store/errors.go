@@ -86,9 +86,16 @@ const (
 	codeNotADB   = 26
 )
 
+// codeNoRoomToShare is SQLITE_IOERR_SHMSIZE: the file by which connections
+// share the log could not grow. Seen on a full disk, where it hits readers too.
+const codeNoRoomToShare = 4874
+
 func codeOf(err error) int {
 	var e *sqlite.Error
 	if errors.As(err, &e) {
+		if e.Code() == codeNoRoomToShare {
+			return codeFull
+		}
 		return e.Code() & 0xff
 	}
 	return 0

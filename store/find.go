@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,11 +17,12 @@ func (s *Store) FindProject(ctx context.Context, text string) (domain.ID, error)
 		return "", err
 	}
 	var meant []domain.ID
-	var known []string
+	var known, ids []string
 	for _, p := range projects {
 		known = append(known, strconv.Quote(strings.TrimSpace(p.Number+" "+p.Name)))
 		if text == "" || string(p.ID) == text || strings.EqualFold(p.Number, text) || strings.EqualFold(p.Name, text) {
 			meant = append(meant, p.ID)
+			ids = append(ids, strconv.Quote(string(p.ID)))
 		}
 	}
 	switch {
@@ -29,7 +31,8 @@ func (s *Store) FindProject(ctx context.Context, text string) (domain.ID, error)
 	case len(meant) == 1:
 		return meant[0], nil
 	case len(meant) > 1 && text != "":
-		return "", refuse("several projects are called %q: name one by its ID", text)
+		slices.Sort(ids)
+		return "", refuse("several projects are called %q: name one by its ID, %s", text, strings.Join(ids, " or "))
 	}
 	return "", notFound("name one of the projects in %s: %s", s.Path(), strings.Join(known, ", "))
 }

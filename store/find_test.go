@@ -34,7 +34,7 @@ func TestFindProjectByIDNumberOrName(t *testing.T) {
 		assert.Equal(t, want, id, text)
 	}
 	_, err = s.FindProject(t.Context(), "South wing")
-	assert.ErrorContains(t, err, "by its ID")
+	assert.ErrorContains(t, err, `by its ID, "p2" or "p3"`)
 	for _, text := range []string{"", "elsewhere"} {
 		_, err = s.FindProject(t.Context(), text)
 		assert.ErrorContains(t, err, "North wing", "it lists what there is")

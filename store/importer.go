@@ -28,6 +28,9 @@ func (i *importer) run(replace bool) (effects, error) {
 	if err := i.writeTypicals(); err != nil {
 		return effects{}, err
 	}
+	if err := i.writePlans(); err != nil {
+		return effects{}, err
+	}
 	if err := i.writeReviews(); err != nil {
 		return effects{}, err
 	}
@@ -103,6 +106,27 @@ func (i *importer) writeTypicals() error {
 		}
 		_, err = i.w.exec("INSERT INTO typicals (id, project_id, seq, name, revision, doc) VALUES (?, ?, ?, ?, ?, ?)", t.ID, i.scope.Project.ID, t.Seq, t.Name, i.revisions[subject], string(doc))
 		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (i *importer) writePlans() error {
+	for at := range i.scope.Plans {
+		p := &i.scope.Plans[at]
+		if blank(p) {
+			continue
+		}
+		_, storey := i.scope.Project.FindStorey(p.ID)
+		if err := i.free("plans", p.ID, "storey "+storey.Name); err != nil {
+			return err
+		}
+		doc, err := encode(p)
+		if err != nil {
+			return err
+		}
+		if i.revisions[PlanSubject(p.ID)], err = i.w.insertPlan(i.scope.Project.ID, p.ID, string(doc)); err != nil {
 			return err
 		}
 	}

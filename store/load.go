@@ -8,7 +8,7 @@ import (
 )
 
 // Load gives a whole project as it is at one moment: typicals in their order,
-// rooms in the order of the building, reviews and sign-offs as they came. Its
+// plans and rooms in the order of the building, reviews and sign-offs as they came. Its
 // parts may be shared: read them only, or take Scope.Copy.
 func (s *Store) Load(ctx context.Context, projectID domain.ID) (*domain.Scope, error) {
 	var out *domain.Scope
@@ -31,6 +31,9 @@ func (s source) load(projectID domain.ID) (*domain.Scope, error) {
 	}
 	for _, e := range typicals {
 		out.Typicals = append(out.Typicals, *e.typical)
+	}
+	if out.Plans, err = s.plansOf(&out.Project); err != nil {
+		return nil, err
 	}
 	if err := s.loadRooms(out); err != nil {
 		return nil, err

@@ -166,7 +166,7 @@ func inspectContent(ctx context.Context, o Options, newest int) (int, error) {
 	case found.Application != applicationID && found.Foreign > 0:
 		return 0, notOurs(o.Path)
 	case found.Version < newest && o.ReadOnly:
-		return 0, &Failure{ErrReadOnly, fmt.Sprintf("%s is of an older version and must be brought up to date first: open it once with scopewright serve --db", o.Path), ""}
+		return 0, &Failure{ErrReadOnly, fmt.Sprintf("%s is of an older version and must be brought up to date first: open it once with scopewright serve --db %s", o.Path, o.Path), ""}
 	}
 	return found.Version, nil
 }

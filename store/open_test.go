@@ -5,6 +5,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
@@ -28,21 +29,23 @@ func raw(t testing.TB, path string) *sqlx.DB {
 	return db
 }
 
-// withSecond gives the migrations and one more, as a later version would.
-func withSecond(t testing.TB) fstest.MapFS {
-	first, err := migrations.Files.ReadFile("0001_start.sql")
+// withNext gives the migrations and one more, as the next version would.
+func withNext(t testing.TB) fstest.MapFS {
+	out := fstest.MapFS{"0003_more.sql": {Data: []byte("-- +goose Up\nPRAGMA user_version = 3;\nALTER TABLE projects ADD COLUMN region TEXT NOT NULL DEFAULT 'nowhere';\n")}}
+	names, err := fs.Glob(migrations.Files, "*.sql")
 	require.NoError(t, err)
-	return fstest.MapFS{
-		"0001_start.sql": {Data: first},
-		"0002_more.sql":  {Data: []byte("-- +goose Up\nPRAGMA user_version = 2;\nALTER TABLE projects ADD COLUMN region TEXT NOT NULL DEFAULT 'nowhere';\n")},
+	require.Len(t, names, 2)
+	for _, name := range names {
+		body, err := migrations.Files.ReadFile(name)
+		require.NoError(t, err)
+		out[name] = &fstest.MapFile{Data: body}
 	}
+	return out
 }
 
-// version1 builds a small file of version 1, closed.
-func version1(t testing.TB) string {
-	first, err := migrations.Files.ReadFile("0001_start.sql")
-	require.NoError(t, err)
-	s := open(t, invented(3, 3), func(o *Options) { o.schema = fstest.MapFS{"0001_start.sql": {Data: first}} })
+// closedFile builds a small file of the version at hand, closed.
+func closedFile(t testing.TB) string {
+	s := open(t, invented(3, 3))
 	require.NoError(t, s.Close())
 	return s.Path()
 }
@@ -65,7 +68,7 @@ func files(t testing.TB, folder string) []string {
 
 func TestNewerFileIsRefusedUntouched(t *testing.T) {
 	for _, inLog := range []bool{false, true} {
-		path := version1(t)
+		path := closedFile(t)
 		db := raw(t, path)
 		_, err := db.Exec("PRAGMA journal_mode(WAL); PRAGMA user_version = 99")
 		require.NoError(t, err)
@@ -82,7 +85,7 @@ func TestNewerFileIsRefusedUntouched(t *testing.T) {
 		before := content(t, path)
 		_, err = Open(ctx, Options{Path: path})
 		require.ErrorIs(t, err, ErrNewer)
-		assert.Contains(t, err.Error(), "file version 99, this program knows up to 1")
+		assert.Contains(t, err.Error(), "file version 99, this program knows up to 2")
 		assert.Equal(t, before, content(t, path))
 		if inLog {
 			assert.FileExists(t, path+"-wal")
@@ -93,12 +96,12 @@ func TestNewerFileIsRefusedUntouched(t *testing.T) {
 }
 
 func TestOldFileMigratesBehindABackup(t *testing.T) {
-	path := version1(t)
+	path := closedFile(t)
 	old := reopen(t, path)
 	before := bytesOf(t, old)
 	require.NoError(t, old.Close())
 
-	s := reopen(t, path, func(o *Options) { o.schema = withSecond(t) })
+	s := reopen(t, path, func(o *Options) { o.schema = withNext(t) })
 	assert.Equal(t, before, bytesOf(t, s))
 	var region string
 	require.NoError(t, s.one(ctx, "SELECT region FROM projects", nil, &region))
@@ -107,19 +110,19 @@ func TestOldFileMigratesBehindABackup(t *testing.T) {
 
 	_, err := Open(ctx, Options{Path: path})
 	assert.ErrorIs(t, err, ErrNewer, "the old program refuses it now")
-	backup := reopen(t, path+".v1.backup")
+	backup := reopen(t, path+".v2.backup")
 	assert.Equal(t, before, bytesOf(t, backup))
 }
 
 func TestAFailedMigrationLeavesTheFileAsItWas(t *testing.T) {
-	path := version1(t)
-	broken := withSecond(t)
-	broken["0002_more.sql"].Data = append(broken["0002_more.sql"].Data, "INSERT INTO nowhere VALUES (1);\n"...)
+	path := closedFile(t)
+	broken := withNext(t)
+	broken["0003_more.sql"].Data = append(broken["0003_more.sql"].Data, "INSERT INTO nowhere VALUES (1);\n"...)
 	_, err := Open(ctx, Options{Path: path, schema: broken})
-	assert.ErrorContains(t, err, "from version 1 to 2")
-	before := bytesOf(t, reopen(t, path)) // still version 1, opened by the old program
+	assert.ErrorContains(t, err, "from version 2 to 3")
+	before := bytesOf(t, reopen(t, path)) // still version 2, opened by the old program
 	assert.NotEmpty(t, before)
-	s := reopen(t, version1(t), func(o *Options) { o.schema = withSecond(t) }) // and a good one still works
+	s := reopen(t, closedFile(t), func(o *Options) { o.schema = withNext(t) }) // and a good one still works
 	assert.Equal(t, before, bytesOf(t, s))
 }
 
@@ -209,7 +212,7 @@ func TestFullDiskInAGroupAcknowledgesNone(t *testing.T) {
 }
 
 func TestReadOnlyFile(t *testing.T) {
-	path := version1(t)
+	path := closedFile(t)
 	before := content(t, path)
 	require.NoError(t, os.Chmod(path, 0o400))
 	_, err := Open(ctx, Options{Path: path})
@@ -252,7 +255,7 @@ func TestLockedByAnother(t *testing.T) {
 	edit(t, s, "", rename(roomID(0), "Y"))
 	assert.Equal(t, "Y", room(t, s, roomID(0)).Resolved.Name)
 
-	path := version1(t)
+	path := closedFile(t)
 	exclusive := raw(t, path)
 	_, err = exclusive.Exec("PRAGMA locking_mode(EXCLUSIVE); PRAGMA journal_mode(DELETE); BEGIN EXCLUSIVE")
 	require.NoError(t, err)
@@ -317,7 +320,7 @@ func TestNotADatabase(t *testing.T) {
 }
 
 func TestTruncatedFile(t *testing.T) {
-	whole := content(t, version1(t))
+	whole := content(t, closedFile(t))
 	for _, size := range []int{60, 100, 4096, len(whole) / 2, len(whole) - 4096, len(whole) - 1} {
 		path := filepath.Join(t.TempDir(), "cut.db")
 		require.NoError(t, os.WriteFile(path, whole[:size], 0o600))
@@ -336,7 +339,7 @@ func TestTruncatedFile(t *testing.T) {
 // (see TestRevisionIsImmutableAndVerified); anywhere else they must give an
 // error or an answer, not a crash.
 func TestFlippedBytesGiveErrorsAndNoPanic(t *testing.T) {
-	whole := content(t, version1(t))
+	whole := content(t, closedFile(t))
 	for at := 100; at < len(whole); at += len(whole) / 40 {
 		path := filepath.Join(t.TempDir(), "flip.db")
 		bad := bytes.Clone(whole)

@@ -28,12 +28,20 @@ func (tx *Tx) store(req Request) (Outcome, error) {
 	if err := tx.checkRooms(); err != nil {
 		return Outcome{}, err
 	}
+	if err := tx.checkPlans(); err != nil {
+		return Outcome{}, err
+	}
 	out := Outcome{Changed: true, Changes: changes, Revisions: map[string]int64{}}
 	if err := tx.writeProject(out.Revisions); err != nil {
 		return Outcome{}, err
 	}
 	for _, t := range tx.putTypicals() {
 		if err := tx.writeTypical(t, out.Revisions); err != nil {
+			return Outcome{}, err
+		}
+	}
+	for _, p := range tx.putPlans() {
+		if err := tx.writePlan(p, out.Revisions); err != nil {
 			return Outcome{}, err
 		}
 	}
@@ -248,6 +256,13 @@ func (tx *Tx) effects(req Request, out Outcome) effects {
 			ran.gone = append(ran.gone, key{aTypical, t.id})
 		} else if t.written != nil {
 			ran.put = append(ran.put, t.written)
+		}
+	}
+	for _, p := range tx.plans {
+		if p.removed {
+			ran.gone = append(ran.gone, key{aPlan, p.id})
+		} else if p.written != nil {
+			ran.put = append(ran.put, p.written)
 		}
 	}
 	for _, r := range tx.rooms {

@@ -17,7 +17,8 @@ type Tx struct {
 	project  *projectEdit
 	typicals map[domain.ID]*typicalEdit
 	rooms    map[domain.ID]*roomEdit
-	allKnown bool // the typicals map holds all of the project
+	plans    map[domain.ID]*planEdit // by storey
+	allKnown bool                    // the typicals map holds all of the project
 
 	noneUndone bool // nothing in the project could be redone
 }
@@ -46,7 +47,7 @@ type roomEdit struct {
 }
 
 func newTx(w *work, projectID domain.ID) *Tx {
-	return &Tx{w: w, from: w.source(), id: projectID, typicals: map[domain.ID]*typicalEdit{}, rooms: map[domain.ID]*roomEdit{}}
+	return &Tx{w: w, from: w.source(), id: projectID, typicals: map[domain.ID]*typicalEdit{}, rooms: map[domain.ID]*roomEdit{}, plans: map[domain.ID]*planEdit{}}
 }
 
 // ReadProject gives the project as the edit has left it. The value is shared:

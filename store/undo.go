@@ -130,6 +130,10 @@ func (tx *Tx) apply(changes delta.Changes) error {
 		tx.typicals[scope.Typicals[i].ID].after = &scope.Typicals[i]
 		delete(named, key{aTypical, scope.Typicals[i].ID})
 	}
+	for i := range scope.Plans {
+		tx.plans[scope.Plans[i].ID].after = &scope.Plans[i]
+		delete(named, key{aPlan, scope.Plans[i].ID})
+	}
 	for i := range scope.Rooms {
 		tx.rooms[scope.Rooms[i].ID].after = &scope.Rooms[i]
 		delete(named, key{aRoom, scope.Rooms[i].ID})
@@ -138,6 +142,8 @@ func (tx *Tx) apply(changes delta.Changes) error {
 		switch k.kind {
 		case aTypical:
 			tx.typicals[k.id].removed = true
+		case aPlan:
+			tx.plans[k.id].removed = true
 		case aRoom:
 			tx.rooms[k.id].removed = true
 		}
@@ -170,10 +176,14 @@ func applyByDocument(scope *domain.Scope, changes delta.Changes) error {
 	for i := range scope.Typicals {
 		alone["typicals/"+string(scope.Typicals[i].ID)] = &domain.Scope{Typicals: scope.Typicals[i : i+1 : i+1]}
 	}
+	for i := range scope.Plans {
+		alone["plans/"+string(scope.Plans[i].ID)] = &domain.Scope{Plans: scope.Plans[i : i+1 : i+1]}
+	}
 	for i := range scope.Rooms {
 		alone["rooms/"+string(scope.Rooms[i].ID)] = &domain.Scope{Rooms: scope.Rooms[i : i+1 : i+1]}
 	}
 	var typicals []domain.Typical
+	var plans []domain.Plan
 	var rooms []domain.Room
 	for _, document := range order {
 		one := alone[document]
@@ -183,9 +193,9 @@ func applyByDocument(scope *domain.Scope, changes delta.Changes) error {
 		if err := delta.Apply(one, of[document]); err != nil {
 			return err
 		}
-		typicals, rooms = append(typicals, one.Typicals...), append(rooms, one.Rooms...)
+		typicals, plans, rooms = append(typicals, one.Typicals...), append(plans, one.Plans...), append(rooms, one.Rooms...)
 	}
-	scope.Typicals, scope.Rooms = typicals, rooms
+	scope.Typicals, scope.Plans, scope.Rooms = typicals, plans, rooms
 	return nil
 }
 
@@ -211,6 +221,10 @@ func (tx *Tx) gather(changes delta.Changes, scope *domain.Scope) (map[key]bool, 
 			scope.Project = *p
 		case aTypical:
 			if err := tx.gatherTypical(k.id, scope); err != nil {
+				return nil, err
+			}
+		case aPlan:
+			if err := tx.gatherPlan(k.id, scope); err != nil {
 				return nil, err
 			}
 		case aRoom:
@@ -260,6 +274,8 @@ func (tx *Tx) named(c delta.Change) (key, error) {
 		return key{aProject, tx.id}, nil
 	case "typicals":
 		return key{aTypical, domain.ID(id)}, nil
+	case "plans":
+		return key{aPlan, domain.ID(id)}, nil
 	case "rooms":
 		return key{aRoom, domain.ID(id)}, nil
 	}
@@ -293,6 +309,8 @@ func (tx *Tx) whatChanged(k key, lost *delta.Conflict) string {
 		what = "typical " + tx.typicals[k.id].now().Name
 	case k.kind == aTypical:
 		what = "a typical"
+	case k.kind == aPlan:
+		what = tx.planName(k.id)
 	case k.kind == aRoom && tx.rooms[k.id] != nil && tx.rooms[k.id].now() != nil:
 		what = "room " + tx.rooms[k.id].now().Number
 	case k.kind == aRoom:
@@ -303,6 +321,16 @@ func (tx *Tx) whatChanged(k key, lost *delta.Conflict) string {
 	}
 	steps := strings.Split(lost.Path, "/")
 	return fmt.Sprintf("%s has changed since (%s).", what, strings.ReplaceAll(steps[len(steps)-1], "_", " "))
+}
+
+// planName gives "the plan of Level 2".
+func (tx *Tx) planName(storeyID domain.ID) string {
+	if p, err := tx.projectNow(); err == nil {
+		if _, storey := p.now().FindStorey(storeyID); storey != nil {
+			return "the plan of " + storey.Name
+		}
+	}
+	return "a plan"
 }
 
 func orSomeone(who string) string {

@@ -78,9 +78,11 @@ func TestRules_nothingEmpty(t *testing.T) {
 			assert.NotEmpty(t, known.Find(id).Title, "%s reads limit %s, which is not known", r.ID, id)
 		}
 		if r.Scope == rule.OfRoom {
-			assert.True(t, r.Check != nil && r.Fires != nil && r.Quiet != nil && r.CheckProject == nil, r.ID)
+			assert.True(t, r.Check != nil && r.Fires != nil && r.Quiet != nil && r.CheckProject == nil && r.CheckStorey == nil, r.ID)
+		} else if r.Scope == rule.OfStorey {
+			assert.True(t, r.CheckStorey != nil && r.FiresStorey != nil && r.QuietStorey != nil && r.Check == nil && r.CheckProject == nil, r.ID)
 		} else {
-			assert.True(t, r.CheckProject != nil && r.FiresProject != nil && r.QuietProject != nil && r.Check == nil, r.ID)
+			assert.True(t, r.CheckProject != nil && r.FiresProject != nil && r.QuietProject != nil && r.Check == nil && r.CheckStorey == nil, r.ID)
 		}
 		assert.Same(t, r, validate.ByID(r.ID))
 	}
@@ -107,6 +109,16 @@ func TestRules_examplesFireAndStayQuiet(t *testing.T) {
 				require.Len(t, found, 1)
 				check(t, r, found[0], units.SI)
 				assert.Empty(t, validate.Project(r.QuietProject()))
+				return
+			}
+			if r.Scope == rule.OfStorey {
+				facts := r.FiresStorey()
+				found := validate.Storey(facts)
+				require.Len(t, found, 1)
+				check(t, r, found[0], facts.Project.Units)
+				assert.NotEmpty(t, found[0].Places, "the plan marks it")
+				assert.Contains(t, found[0].Message, facts.Storey.Name)
+				assert.Empty(t, validate.Storey(r.QuietStorey()))
 				return
 			}
 			b := r.Fires()
@@ -145,6 +157,8 @@ func check(t *testing.T, r *rule.Rule, f rule.Finding, sys units.System) {
 		switch f.Unit {
 		case "m2":
 			said = units.Area(units.SquareMetres(f.Limit), sys)
+		case "m":
+			said = units.Length(units.Metres(f.Limit), sys)
 		case "s":
 			said = units.Duration(units.Seconds(f.Limit))
 		}

@@ -7,6 +7,7 @@ import (
 	"scopewright/validate/controls"
 	"scopewright/validate/daylighting"
 	"scopewright/validate/paperwork"
+	"scopewright/validate/plan"
 	"scopewright/validate/power"
 	"scopewright/validate/presence"
 	"scopewright/validate/rule"
@@ -58,6 +59,15 @@ var rules = []*rule.Rule{
 	&paperwork.TagMissing,
 	&paperwork.TagTwice,
 	&paperwork.TypeUnknown,
+	&plan.Area,
+	&plan.DeviceOutside,
+	&plan.FixtureLoad,
+	&plan.FixtureOutside,
+	&plan.Opening,
+	&plan.Outline,
+	&plan.Overlap,
+	&plan.Unplaced,
+	&plan.WallLength,
 	&power.AuxSupply,
 	&power.ControlCurrent,
 	&power.DimmingMethod,

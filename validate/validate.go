@@ -51,6 +51,21 @@ func Room(p *domain.Project, r *domain.Resolved, today time.Time) []rule.Finding
 	return out
 }
 
+// Storey runs the rules over a storey's plan: what its shapes say of each other.
+func Storey(facts *rule.StoreyFacts) []rule.Finding {
+	var out []rule.Finding
+	for _, one := range rules {
+		if one.CheckStorey == nil {
+			continue
+		}
+		found := one.CheckStorey(facts)
+		complete(one, found)
+		out = append(out, found...)
+	}
+	sortFindings(out)
+	return out
+}
+
 // Project runs the rules over what spans rooms.
 func Project(facts *rule.ProjectFacts) []rule.Finding {
 	var out []rule.Finding

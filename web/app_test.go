@@ -5,8 +5,6 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
-	"net/url"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -17,6 +15,7 @@ import (
 	"scopewright/domain/domaintest"
 	"scopewright/export"
 	"scopewright/store"
+	"scopewright/web/webtest"
 )
 
 // app is the whole app on a real database with one project of a few rooms.
@@ -59,14 +58,11 @@ func newApp(t testing.TB, scope *domain.Scope) *app {
 
 func newEmptyApp(t testing.TB) *app {
 	t.Helper()
-	log := slog.New(slog.NewTextHandler(io.Discard, nil))
 	judge := NewJudge(fixedNow)
-	s, err := store.Open(t.Context(), store.Options{Path: filepath.Join(t.TempDir(), "test.db"), Log: log, Summarize: judge.Summarize, Hash: export.RoomHash(fixedNow)})
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, s.Close()) })
+	s := webtest.OpenStore(t, store.Options{Summarize: judge.Summarize, Hash: export.RoomHash(fixedNow)})
 	done := make(chan struct{})
 	server := httptest.NewUnstartedServer(nil)
-	server.Config.Handler = Handler(Options{Store: s, Log: log, Now: fixedNow, Judge: judge}, server.Listener.Addr().String(), done)
+	server.Config.Handler = Handler(Options{Store: s, Log: slog.New(slog.DiscardHandler), Now: fixedNow, Judge: judge}, server.Listener.Addr().String(), done)
 	server.Start()
 	t.Cleanup(func() { close(done); server.Close() })
 	return &app{t: t, url: server.URL, handler: server.Config.Handler, store: s}
@@ -101,11 +97,7 @@ func (a *app) get(path string) reply {
 // is the version that the edit is based on.
 func (a *app) post(path, base string, pairs ...string) reply {
 	a.t.Helper()
-	form := url.Values{}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		form.Add(pairs[i], pairs[i+1])
-	}
-	r, err := http.NewRequest(http.MethodPost, a.url+path, strings.NewReader(form.Encode()))
+	r, err := http.NewRequest(http.MethodPost, a.url+path, strings.NewReader(webtest.Form(pairs...).Encode()))
 	require.NoError(a.t, err)
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	r.Header.Set("HX-Request", "true")

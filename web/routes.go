@@ -16,6 +16,7 @@ import (
 	"scopewright/web/intake"
 	"scopewright/web/live"
 	"scopewright/web/luminaires"
+	"scopewright/web/plan"
 	"scopewright/web/project"
 	"scopewright/web/review"
 	"scopewright/web/room"
@@ -25,8 +26,8 @@ import (
 )
 
 const (
-	maxForm   = 1 << 20  // bytes of a form
-	maxUpload = 66 << 20 // of a form with files; screens that take them set a closer bound
+	maxForm   = 1 << 20   // bytes of a form
+	maxUpload = 101 << 20 // of a form with files; screens that take them set a closer bound
 )
 
 // routes mounts the screens.
@@ -39,6 +40,7 @@ func routes(o Options, done <-chan struct{}) http.Handler {
 	project.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	building.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	room.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Judge: o.Judge.Room}.Routes(r)
+	plan.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Judge: o.Judge.Room}.Routes(r)
 	luminaires.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	book.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	sheets.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)

@@ -6,11 +6,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"log/slog"
 	"net"
 	"net/http"
 	"runtime/debug"
+	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"scopewright/store"
@@ -19,13 +22,13 @@ import (
 
 // Options say what to serve and where.
 type Options struct {
-	Store  *store.Store
-	Listen string // "127.0.0.1:8080"; loopback only
-	Log    *slog.Logger
-	Now    func() time.Time
-	Judge  *Judge // the one that the store was opened with; nil: one of its own
-	Demo   bool
-	Ready  func(url string) // called once the server accepts connections
+	Store    *store.Store
+	Listener net.Listener // from Listen
+	Log      *slog.Logger
+	Now      func() time.Time
+	Judge    *Judge // the one that the store was opened with; nil: one of its own
+	Demo     bool
+	Ready    func(url string) // called once the server accepts connections
 }
 
 const (
@@ -35,15 +38,22 @@ const (
 	drainTime     = 3 * time.Second
 )
 
+// Listen takes an address on this machine, before a database is opened or made
+// for it.
+func Listen(address string) (net.Listener, error) {
+	if err := Loopback(address); err != nil {
+		return nil, err
+	}
+	listener, err := net.Listen("tcp", address)
+	if err != nil {
+		return nil, cannotListen(address, err)
+	}
+	return listener, nil
+}
+
 // Serve answers requests until ctx ends, then lets running ones finish.
 func Serve(ctx context.Context, o Options) error {
-	if err := Loopback(o.Listen); err != nil {
-		return err
-	}
-	listener, err := net.Listen("tcp", o.Listen)
-	if err != nil {
-		return fmt.Errorf("cannot listen on %s: %w: choose another port with --listen", o.Listen, err)
-	}
+	listener := o.Listener
 	done := make(chan struct{})
 	server := &http.Server{
 		Handler:           Handler(o, listener.Addr().String(), done),
@@ -90,12 +100,22 @@ func refresh(ctx context.Context, o Options) {
 	}
 }
 
+func cannotListen(address string, err error) error {
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return fmt.Errorf("another program listens on %s already, perhaps Scopewright itself: open it there, or choose another port with --listen", address)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("you may not listen on %s: choose a port from 1024 on with --listen", address)
+	}
+	return fmt.Errorf("cannot listen on %s: choose another address or port with --listen", address)
+}
+
 // Loopback refuses to listen where others could reach: that needs accounts,
 // which this version does not have.
 func Loopback(address string) error {
-	host, _, err := net.SplitHostPort(address)
-	if err != nil {
-		return fmt.Errorf("%q is no address to listen on: write it like 127.0.0.1:8080", address)
+	host, port, err := net.SplitHostPort(address)
+	if n, wrong := strconv.Atoi(port); err != nil || wrong != nil || n < 0 || n > 65535 {
+		return fmt.Errorf("%q is no address to listen on: write it like 127.0.0.1:8080, with a port up to 65535", address)
 	}
 	if ip := net.ParseIP(host); host == "localhost" || ip != nil && ip.IsLoopback() {
 		return nil
@@ -108,7 +128,7 @@ func Handler(o Options, address string, done <-chan struct{}) http.Handler {
 	if o.Judge == nil {
 		o.Judge = NewJudge(o.Now)
 	}
-	h := bound(routes(o, done))
+	h := bound(readable(o.Log, routes(o, done)))
 	h = http.NewCrossOriginProtection().Handler(h)
 	h = guardHost(address, h)
 	h = secure(h)

@@ -4,8 +4,6 @@
 package demo
 
 import (
-	"slices"
-
 	"scopewright/domain"
 	"scopewright/domain/equipment"
 	"scopewright/domain/units"
@@ -15,7 +13,10 @@ import (
 func Scope() *domain.Scope {
 	p := project()
 	s := &domain.Scope{Typicals: typicals(p)}
-	s.Rooms = slices.Concat(levelOne(p, s.Typicals), levelTwo(p, s.Typicals), levelThree(p, s.Typicals))
+	for i, rooms := range [][]domain.Room{levelOne(p, s.Typicals), levelTwo(p, s.Typicals), levelThree(p, s.Typicals)} {
+		s.Plans = append(s.Plans, draw(p.Buildings[0].Storeys[i].ID, rooms, s.Typicals))
+		s.Rooms = append(s.Rooms, rooms...)
+	}
 	s.Project = *p
 	s.Reviews = reviews(p)
 	return s

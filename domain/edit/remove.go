@@ -193,6 +193,7 @@ func (e Duplicate) device(s *Subject) (string, error) {
 	from := dev.Tag
 	twin.Buttons, twin.Hears = slices.Clone(dev.Buttons), slices.Clone(dev.Hears)
 	twin.ID, twin.Seq, twin.Parent = e.New, nextSeq(d.Devices, func(d domain.Device) int { return d.Seq }), ""
+	twin.At, twin.Turn = nil, 0 // two devices cannot hang in one place
 	prefix := "D"
 	if t := s.Project.Book.Find(dev.Type); t != nil {
 		prefix = t.Kind.Traits().Prefix

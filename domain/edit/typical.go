@@ -2,13 +2,15 @@ package edit
 
 import (
 	"fmt"
+	"strings"
 
 	"scopewright/domain"
 	"scopewright/domain/delta"
 )
 
 // GiveBack gives up a room's exceptions to its typical at a path and below:
-// "devices/d7/delay_s", "devices/d7", or "" for all.
+// "devices/d7/delay_s", "devices/d7", or "" for all. Where devices stand on the
+// plan is no decision against the typical and stays.
 type GiveBack struct{ Path string }
 
 // Apply gives the exceptions back.
@@ -19,6 +21,11 @@ func (e GiveBack) Apply(s *Subject) (string, error) {
 	var kept delta.Changes
 	if e.Path != "" {
 		kept = s.Room.Exceptions.Without(e.Path)
+	}
+	for _, c := range s.Room.Exceptions {
+		if domain.IsPlace(c) && (e.Path == "" || strings.HasPrefix(c.Path, e.Path+"/")) {
+			kept = append(kept, c)
+		}
 	}
 	n := len(s.Room.Exceptions) - len(kept)
 	if n == 0 {
@@ -35,7 +42,8 @@ func (e GiveBack) Apply(s *Subject) (string, error) {
 	return fmt.Sprintf("gave back %d exceptions to typical %s", n, s.resolved.Typical.Name), nil
 }
 
-// Follow lets a room follow a typical; its own design gives way to it.
+// Follow lets a room follow a typical; its own design gives way to it. Devices
+// that both have keep their places on the plan.
 type Follow struct{ Typical *domain.Typical }
 
 // Apply lets the room follow.
@@ -43,9 +51,11 @@ func (e Follow) Apply(s *Subject) (string, error) {
 	if s.Room == nil {
 		return "", fmt.Errorf("a typical cannot follow another")
 	}
+	was := *s.Design
 	s.Room.TypicalID, s.Room.Exceptions, s.Room.Design = e.Typical.ID, nil, domain.Design{}
 	s.resolved.Typical, s.resolved.Orphans = e.Typical, nil
 	*s.Design = e.Typical.Design.Clone()
+	s.Design.PlaceAs(&was)
 	if s.Room.Use == "" {
 		s.Room.Use = e.Typical.Use
 	}
@@ -134,6 +144,8 @@ func (e CopyDesign) Apply(s *Subject) (string, error) {
 	if s.Room != nil && s.Room.TypicalID != "" {
 		return "", fmt.Errorf("this room follows a typical: let it stand alone first")
 	}
+	was := *s.Design
 	*s.Design = e.Design.Clone()
+	s.Design.PlaceAs(&was)
 	return "copied the design of room " + e.From, nil
 }

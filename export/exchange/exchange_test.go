@@ -17,6 +17,7 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/delta"
 	"scopewright/domain/domaintest"
+	"scopewright/domain/geom"
 	"scopewright/export/exchange"
 )
 
@@ -31,9 +32,18 @@ func sample(t testing.TB) *domain.Scope {
 	require.NoError(t, err)
 	resolved.Design = resolved.Design.Clone()
 	resolved.Design.Device("ps").Delay = 900
+	resolved.Design.Device("ps").At = &geom.Point{X: 7.00001, Y: 2}
 	resolved.Design.Device("st").Place = "beside <door> & board"
 	require.NoError(t, resolved.Settle())
-	return &domain.Scope{Project: *b.P, Typicals: []domain.Typical{typical}, Rooms: []domain.Room{*own, follower},
+	own.Outline = geom.Polygon{Outer: geom.Rectangle(0, 0, 8, 5).Outer, Holes: [][]geom.Point{geom.Rectangle(2, 2, 0.4, 0.4).Outer}}
+	own.Fixtures = []domain.Fixture{{ID: "f1", Load: "l1", At: geom.Pt(1.5, 1.25), Turn: 90}, {ID: "f2", At: geom.Pt(-3, 1.00004)}}
+	own.Sitting = []domain.Seat{{ID: "a", At: geom.Pt(4, 4)}}
+	own.Design.Devices[0].At, own.Design.Devices[0].Turn = &geom.Point{X: 0.1, Y: 0.2}, 45
+	plan := domain.Plan{ID: "s1", North: 12.5, Underlay: &domain.Underlay{Picture: strings.Repeat("0a", 32), At: geom.Pt(-1, -1), Width: 420, Height: 297, Turn: 0.5, Opacity: 0.3},
+		Walls: []domain.Wall{{ID: "w1", Seq: 2, B: geom.Pt(8, 0), Kind: domain.FullWall, Thickness: 0.2, Material: "brick", Openings: []domain.Opening{
+			{ID: "o2", Seq: 2, Kind: domain.Window, At: 2, Width: 1.8, Sill: 0.9, Head: 2.1}, {ID: "o1", Seq: 1, Kind: domain.Door, At: 0.5, Width: 0.9, Head: 2.1}}},
+			{ID: "w2", Seq: 1, A: geom.Pt(8, 0), B: geom.Pt(8, 5), Kind: domain.Partition, Height: 1.4}}}
+	return &domain.Scope{Project: *b.P, Typicals: []domain.Typical{typical}, Plans: []domain.Plan{plan}, Rooms: []domain.Room{*own, follower},
 		Reviews:  []domain.Review{{ID: "v1", RoomID: "r1", ItemID: "c1", At: "2026-03-31T10:00:00Z", Name: "R", Verdict: domain.Object, Comment: "Why?"}},
 		SignOffs: []domain.SignOff{{ID: "s1", RoomID: "r1", Name: "R", Role: "reviewer", At: "2026-04-01T10:00:00Z", Hash: "ab"}}}
 }
@@ -114,7 +124,7 @@ func TestReadBringsAnyOrderIntoOne(t *testing.T) {
 }
 
 func document(s *domain.Scope) map[string]any {
-	return map[string]any{"format": exchange.Format, "version": exchange.Version, "project": s.Project, "typicals": s.Typicals, "rooms": s.Rooms, "reviews": s.Reviews, "sign_offs": s.SignOffs}
+	return map[string]any{"format": exchange.Format, "version": exchange.Version, "project": s.Project, "typicals": s.Typicals, "plans": s.Plans, "rooms": s.Rooms, "reviews": s.Reviews, "sign_offs": s.SignOffs}
 }
 
 func compiled(t testing.TB) *jsonschema.Schema {
@@ -142,6 +152,7 @@ func TestSchemaNamesEachFieldOfTheTypes(t *testing.T) {
 		"limit": domain.Limit{}, "checklist_item": domain.ChecklistItem{}, "typical": domain.Typical{}, "room": domain.Room{},
 		"exception": delta.Change{}, "waiver": domain.Waiver{}, "design": domain.Design{}, "load": domain.Load{}, "device": domain.Device{},
 		"button": domain.Button{}, "link": domain.Link{}, "scene": domain.Scene{}, "scene_level": domain.SceneLevel{}, "intent": domain.Intent{},
+		"plan": domain.Plan{}, "wall": domain.Wall{}, "opening": domain.Opening{}, "underlay": domain.Underlay{}, "fixture": domain.Fixture{}, "seat": domain.Seat{},
 		"review": domain.Review{}, "sign_off": domain.SignOff{}, "type": domaintest.Project("US").Book[0],
 	} {
 		var fields, named []string
@@ -214,6 +225,34 @@ var spoiled = []struct {
 	}, []string{"/rooms/0/design/devices", "501", "500"}},
 	{"review without time", func(d map[string]any) { d["reviews"].([]any)[0].(map[string]any)["at"] = "yesterday" }, []string{"/reviews/0/at", "yesterday"}},
 	{"sign-off without room", func(d map[string]any) { d["sign_offs"].([]any)[0].(map[string]any)["room"] = "" }, []string{"/sign_offs/0/room"}},
+	{"plan of no storey", func(d map[string]any) { plan(d)["id"] = "s9" }, []string{"/plans/0/id", "s9"}},
+	{"two plans of a storey", func(d map[string]any) { d["plans"] = []any{plan(d), plan(d)} }, []string{"/plans", "s1", "0 and 1"}},
+	{"plans no list", func(d map[string]any) { d["plans"] = map[string]any{} }, []string{"/plans", "list"}},
+	{"unknown wall", func(d map[string]any) { wall(d, 0)["kind"] = "hedge" }, []string{"/plans/0/walls/0/kind", "hedge", "partition"}},
+	{"two walls of one ID", func(d map[string]any) { wall(d, 1)["id"] = "w2" }, []string{"/plans/0/walls", "w2"}},
+	{"unknown opening", func(d map[string]any) { opening(d)["kind"] = "hatch" }, []string{"/plans/0/walls/1/openings/0/kind", "hatch"}},
+	{"opening of negative width", func(d map[string]any) { opening(d)["width_m"] = -1 }, []string{"/plans/0/walls/1/openings/0/width_m", "too small"}},
+	{"opening too wide", func(d map[string]any) { opening(d)["width_m"] = 100001 }, []string{"/plans/0/walls/1/openings/0/width_m", "too large"}},
+	{"wall far out", func(d map[string]any) { wall(d, 0)["b"] = []any{1e7 + 1, 0} }, []string{"/plans/0/walls/0/b/0", "too large", "10000000"}},
+	{"point of three", func(d map[string]any) { wall(d, 0)["a"] = []any{1, 2, 3} }, []string{"/plans/0/walls/0/a"}},
+	{"point of text", func(d map[string]any) { wall(d, 0)["a"] = []any{"1", 2} }, []string{"/plans/0/walls/0/a/0", "string"}},
+	{"picture without its hash", func(d map[string]any) { plan(d)["underlay"].(map[string]any)["picture"] = "plan.png" }, []string{"/plans/0/underlay/picture", "plan.png"}},
+	{"outline of two corners", func(d map[string]any) { room(d, 0)["outline"] = []any{[]any{[]any{0, 0}, []any{1, 1}}} }, []string{"/rooms/0/outline", "2 corners", "3"}},
+	{"endless outline", func(d map[string]any) {
+		ring, hole := make([]any, 19997), []any{[]any{0, 0}, []any{0, 1}, []any{1, 1}, []any{1, 0}}
+		for i := range ring {
+			ring[i] = []any{i, i % 7}
+		}
+		room(d, 0)["outline"] = []any{ring, hole}
+	}, []string{"/rooms/0/outline", "20001", "20000"}},
+	{"outline far out", func(d map[string]any) { room(d, 0)["outline"] = []any{[]any{[]any{0, 0}, []any{1, 1}, []any{-2e7, 1}}} }, []string{"/rooms/0/outline/0/2/0", "too small"}},
+	{"two seats of one ID", func(d map[string]any) {
+		room(d, 0)["sitting"] = []any{map[string]any{"id": "a", "at": []any{0, 0}}, map[string]any{"id": "a", "at": []any{1, 0}}}
+	}, []string{"/rooms/0/sitting", "0 and 1"}},
+	{"luminaire without place", func(d map[string]any) { delete(room(d, 0)["fixtures"].([]any)[0].(map[string]any), "at") }, []string{"/rooms/0/fixtures/0", "at", "missing"}},
+	{"device far out by exception", func(d map[string]any) { exceptionTo(d, "devices/ps/at")["after"] = []any{1e8, 0} }, []string{"/rooms/1/exceptions", "10,000 km"}},
+	{"device nowhere by exception", func(d map[string]any) { exceptionTo(d, "devices/ps/at")["after"] = []any{1} }, []string{"/rooms/1/exceptions/", "2 coordinates"}},
+	{"turned too far", func(d map[string]any) { part(d, "devices", 0)["turn_deg"] = 361 }, []string{"/rooms/0/design/devices/0/turn_deg", "360"}},
 	{"unknown limit", func(d map[string]any) {
 		d["project"].(map[string]any)["limits"].([]any)[0].(map[string]any)["id"] = "patience"
 	}, []string{"/project/limits/0", "patience"}},
@@ -226,6 +265,25 @@ func room(d map[string]any, i int) map[string]any { return d["rooms"].([]any)[i]
 
 func part(d map[string]any, name string, i int) map[string]any {
 	return room(d, 0)["design"].(map[string]any)[name].([]any)[i].(map[string]any)
+}
+
+func plan(d map[string]any) map[string]any { return d["plans"].([]any)[0].(map[string]any) }
+
+func wall(d map[string]any, i int) map[string]any {
+	return plan(d)["walls"].([]any)[i].(map[string]any)
+}
+
+func opening(d map[string]any) map[string]any {
+	return wall(d, 1)["openings"].([]any)[0].(map[string]any)
+}
+
+func exceptionTo(d map[string]any, path string) map[string]any {
+	for _, e := range room(d, 1)["exceptions"].([]any) {
+		if e.(map[string]any)["path"] == path {
+			return e.(map[string]any)
+		}
+	}
+	panic("no exception at " + path)
 }
 
 func exception(d map[string]any) map[string]any {

@@ -3,6 +3,7 @@ package exchange_test
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 
 	"pgregory.net/rapid"
 
@@ -10,6 +11,7 @@ import (
 	"scopewright/domain/delta"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/equipment"
+	"scopewright/domain/geom"
 	"scopewright/domain/units"
 )
 
@@ -30,6 +32,9 @@ func anyScope(t *rapid.T) *domain.Scope {
 	for i := range rapid.IntRange(0, 4).Draw(t, "rooms") {
 		s.Rooms = append(s.Rooms, anyRoom(t, domain.ID(fmt.Sprintf("r%d", 9-i)), s.Typicals))
 	}
+	if rapid.Bool().Draw(t, "drawn") {
+		s.Plans = []domain.Plan{anyPlan(t)}
+	}
 	for i := range rapid.IntRange(0, 3).Draw(t, "reviews") {
 		s.Reviews = append(s.Reviews, domain.Review{ID: domain.ID(fmt.Sprintf("v%d", 9-i)), RoomID: "r9", ItemID: "c1", Name: "A",
 			At:      rapid.SampledFrom([]string{"2026-03-31T10:00:00Z", "2026-03-31T10:00:00.5Z", "2026-04-01T09:00:00+02:00"}).Draw(t, "at"),
@@ -49,6 +54,18 @@ func anyRoom(t *rapid.T, id domain.ID, typicals []domain.Typical) domain.Room {
 	r := domain.Room{ID: id, StoreyID: "s1", Number: "1" + line.Draw(t, "number"), Name: line.Draw(t, "room"),
 		Area: units.SquareMetres(number(100000).Draw(t, "area")), Ceiling: units.Metres(number(100).Draw(t, "ceiling")),
 		Windows: rapid.Bool().Draw(t, "windows"), Seats: rapid.IntRange(0, 100).Draw(t, "seats")}
+	if rapid.Bool().Draw(t, "shape") {
+		r.Outline.Outer = points(t, 3)
+		for range rapid.IntRange(0, 2).Draw(t, "holes") {
+			r.Outline.Holes = append(r.Outline.Holes, points(t, 3))
+		}
+	}
+	for i, at := range points(t, 0) {
+		r.Fixtures = append(r.Fixtures, domain.Fixture{ID: domain.ID(fmt.Sprintf("f%d", 9-i)), Load: rapid.SampledFrom([]domain.ID{"", "l1"}).Draw(t, "of"), At: at, Turn: rapid.Float64Range(-360, 360).Draw(t, "turn")})
+	}
+	for i, at := range points(t, 0) {
+		r.Sitting = append(r.Sitting, domain.Seat{ID: domain.ID(fmt.Sprintf("p%d", 9-i)), At: at})
+	}
 	if rapid.Bool().Draw(t, "waived") {
 		m := rapid.Float64Range(-1e6, 1e6).Draw(t, "margin")
 		r.Waivers = []domain.Waiver{{ID: "w1", Rule: "some-rule", Key: line.Draw(t, "key"), Reason: "because " + line.Draw(t, "reason"), Name: "A", Date: "2026-01-31", Margin: &m}}
@@ -74,6 +91,39 @@ func anyRoom(t *rapid.T, id domain.ID, typicals []domain.Typical) domain.Room {
 	return r
 }
 
+// point draws a place, as finely as floating point goes and up to the edge.
+func point(t *rapid.T) geom.Point {
+	at := rapid.OneOf(rapid.Float64Range(-geom.MaxCoordinate, geom.MaxCoordinate), rapid.SampledFrom([]float64{0, -0.00001, 0.00005, 1.5, geom.MaxCoordinate, -geom.MaxCoordinate}))
+	return geom.Pt(at.Draw(t, "x"), at.Draw(t, "y"))
+}
+
+func points(t *rapid.T, least int) []geom.Point {
+	var out []geom.Point
+	for range rapid.IntRange(least, least+3).Draw(t, "points") {
+		out = append(out, point(t))
+	}
+	return out
+}
+
+func anyPlan(t *rapid.T) domain.Plan {
+	p := domain.Plan{ID: "s1", North: rapid.Float64Range(-360, 360).Draw(t, "north")}
+	length := rapid.Map(number(100000), func(v float64) units.Metres { return units.Metres(v) })
+	height := rapid.Map(number(100), func(v float64) units.Metres { return units.Metres(v) })
+	if rapid.Bool().Draw(t, "picture") {
+		p.Underlay = &domain.Underlay{Picture: strings.Repeat("f0", 32), At: point(t), Width: length.Draw(t, "width"), Height: length.Draw(t, "height"), Opacity: rapid.Float64Range(0, 1).Draw(t, "opacity")}
+	}
+	for i := range rapid.IntRange(0, 3).Draw(t, "walls") {
+		w := domain.Wall{ID: domain.ID(fmt.Sprintf("w%d", 9-i)), Seq: rapid.IntRange(0, 2).Draw(t, "seq"), A: point(t), B: point(t),
+			Kind: rapid.SampledFrom([]domain.WallKind{domain.FullWall, domain.Partition, domain.Boundary}).Draw(t, "kind"), Thickness: height.Draw(t, "thickness"), Material: line.Draw(t, "material")}
+		for j := range rapid.IntRange(0, 2).Draw(t, "openings") {
+			w.Openings = append(w.Openings, domain.Opening{ID: domain.ID(fmt.Sprintf("o%d", 9-j)), Kind: rapid.SampledFrom([]domain.OpeningKind{domain.Window, domain.Door, domain.Gap}).Draw(t, "opening"),
+				At: length.Draw(t, "at"), Width: length.Draw(t, "width"), Sill: height.Draw(t, "sill"), Head: height.Draw(t, "head")})
+		}
+		p.Walls = append(p.Walls, w)
+	}
+	return p
+}
+
 func number(most float64) *rapid.Generator[float64] {
 	return rapid.OneOf(rapid.Float64Range(0, most), rapid.SampledFrom([]float64{0, 1e-7, 0.1, 1, most}))
 }
@@ -90,6 +140,10 @@ func anyDesign(t *rapid.T) domain.Design {
 	}
 	for i := range some("devices") {
 		dev := domain.Device{ID: domain.ID(fmt.Sprintf("d%d", i)), Seq: some("seq"), Tag: line.Draw(t, "tag"), Type: "st-4-mains", Hears: []domain.ID{"x", "d0"}}
+		if rapid.Bool().Draw(t, "placed") {
+			at := point(t)
+			dev.At, dev.Turn = &at, rapid.Float64Range(-360, 360).Draw(t, "turn")
+		}
 		for n := range some("buttons") {
 			dev.Buttons = append(dev.Buttons, domain.Button{ID: domain.ID(fmt.Sprint(n + 1)), Label: line.Draw(t, "label")})
 		}

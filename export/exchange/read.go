@@ -62,7 +62,7 @@ func openDocument(data []byte) (map[string]json.RawMessage, error) {
 		return nil, refuse("/project", "\"project\" is missing")
 	}
 	for name := range top {
-		if !slices.Contains([]string{"format", "version", "project", "typicals", "rooms", "reviews", "sign_offs"}, name) {
+		if !slices.Contains([]string{"format", "version", "project", "typicals", "plans", "rooms", "reviews", "sign_offs"}, name) {
 			return nil, refuse("/"+escaped(name), "%q is not a field of the exchange file: take it out or mend its spelling", short(name))
 		}
 	}
@@ -74,6 +74,7 @@ func readParts(top map[string]json.RawMessage) (*domain.Scope, error) {
 	var s domain.Scope
 	in.part("project", "/project", top["project"], &s.Project)
 	s.Typicals = readList[domain.Typical](in, "typical", "typicals", top, domain.MaxTypicals)
+	s.Plans = readList[domain.Plan](in, "plan", "plans", top, domain.MaxPlans)
 	s.Rooms = readList[domain.Room](in, "room", "rooms", top, domain.MaxRooms)
 	s.Reviews = readList[domain.Review](in, "review", "reviews", top, 2000000)
 	s.SignOffs = readList[domain.SignOff](in, "sign_off", "sign_offs", top, 200000)

@@ -35,7 +35,7 @@ var schemas = sync.OnceValues(func() (map[string]*jsonschema.Schema, error) {
 		return nil, err
 	}
 	out := map[string]*jsonschema.Schema{}
-	for _, part := range []string{"project", "typical", "room", "review", "sign_off"} {
+	for _, part := range []string{"project", "typical", "plan", "room", "review", "sign_off"} {
 		if out[part], err = c.Compile("schema.json#/$defs/" + part); err != nil {
 			return nil, err
 		}

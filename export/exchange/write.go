@@ -34,6 +34,7 @@ func Write(w io.Writer, s *domain.Scope) error {
 	}
 	out.value(project, "  ")
 	list(out, "typicals", inOrder(s.Typicals, bySeq), sortedTypical)
+	list(out, "plans", inOrder(s.Plans, func(a, b *domain.Plan) int { return cmp.Compare(a.ID, b.ID) }), sortedPlan)
 	list(out, "rooms", inOrder(s.Rooms, func(a, b *domain.Room) int { return cmp.Compare(a.ID, b.ID) }), sortedRoom)
 	list(out, "reviews", asTheyCame(s.Reviews), func(r *domain.Review) any { return r })
 	list(out, "sign_offs", asTheyCame(s.SignOffs), func(o *domain.SignOff) any { return o })
@@ -64,6 +65,16 @@ func sortedProject(p *domain.Project) (*domain.Project, error) {
 func sortedTypical(t *domain.Typical) any {
 	own := *t
 	own.Design = t.Design.Clone()
+	delta.Sort(&own)
+	return &own
+}
+
+func sortedPlan(p *domain.Plan) any {
+	own := *p
+	own.Walls = slices.Clone(p.Walls)
+	for i := range own.Walls {
+		own.Walls[i].Openings = slices.Clone(own.Walls[i].Openings)
+	}
 	delta.Sort(&own)
 	return &own
 }

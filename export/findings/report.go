@@ -54,7 +54,8 @@ func Run(s *domain.Scope, today time.Time) (*Report, error) {
 	return New(&s.Project, len(s.Rooms), lines), nil
 }
 
-// OfProject runs the rules over what spans rooms.
+// OfProject runs the rules over what spans rooms: the project's, then those of
+// its storeys' plans.
 func OfProject(s *domain.Scope) ([]rule.Finding, error) {
 	find := resolver(s)
 	facts := &rule.ProjectFacts{Project: &s.Project}
@@ -65,7 +66,31 @@ func OfProject(s *domain.Scope) ([]rule.Finding, error) {
 		}
 		facts.Rooms = append(facts.Rooms, count(&s.Project, resolved))
 	}
-	return validate.Project(facts), nil
+	return append(validate.Project(facts), ofStoreys(s)...), nil
+}
+
+// ofStoreys runs the rules over the plan of each storey.
+func ofStoreys(s *domain.Scope) []rule.Finding {
+	rooms := map[domain.ID][]*domain.Room{}
+	for i := range s.Rooms {
+		rooms[s.Rooms[i].StoreyID] = append(rooms[s.Rooms[i].StoreyID], &s.Rooms[i])
+	}
+	plans := map[domain.ID]*domain.Plan{}
+	for i := range s.Plans {
+		plans[s.Plans[i].ID] = &s.Plans[i]
+	}
+	var out []rule.Finding
+	for i := range s.Project.Buildings {
+		storeys := s.Project.Buildings[i].Storeys
+		for j := range storeys {
+			facts := &rule.StoreyFacts{Project: &s.Project, Storey: &storeys[j], Plan: plans[storeys[j].ID], Rooms: rooms[storeys[j].ID]}
+			if facts.Plan == nil {
+				facts.Plan = &domain.Plan{ID: storeys[j].ID}
+			}
+			out = append(out, validate.Storey(facts)...)
+		}
+	}
+	return out
 }
 
 // resolver is Scope.Resolve with the typicals found by a look and not a search.

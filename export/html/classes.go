@@ -15,6 +15,9 @@ import (
 type Options struct {
 	// BigType sets everything larger, for sheets read at arm's length.
 	BigType bool
+	// Paper is what drawings are made to fit, one of those that PDF prints on; Letter
+	// when empty or unknown.
+	Paper string
 }
 
 func alignClass(c sheet.Column) string {

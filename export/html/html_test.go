@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"flag"
+	"fmt"
 	"os"
 	"regexp"
 	"strings"
@@ -134,12 +135,23 @@ func TestDocument_everyClassIsInTheStyleSheet(t *testing.T) {
 	})
 }
 
+// A drawing is made to fit the paper that the print style names.
+func TestPapers_areThoseOfTheStyleSheets(t *testing.T) {
+	for name, size := range papers {
+		css, err := os.ReadFile("../../static/css/paper-" + name + ".css")
+		require.NoError(t, err, name)
+		upright := map[string]string{"letter": "letter", "a4": "A4", "tabloid": "11in 17in", "a3": "A3", "arch-c": "18in 24in", "arch-d": "24in 36in",
+			"a2": fmt.Sprintf("%gmm %gmm", size.width, size.height), "a1": fmt.Sprintf("%gmm %gmm", size.width, size.height)}[name]
+		assert.Contains(t, string(css), "@page { size: "+upright, name)
+	}
+}
+
 func TestPageStyles_quoteHostileTitles(t *testing.T) {
 	doc := sheettest.AllBlocks()
 	doc.Sheets[0].Title = "x\"} body{display:none} @import url(//evil.example)\n\\"
 	css, err := PageStyles(doc, "a4")
 	require.NoError(t, err)
-	assert.Contains(t, css, "@page s-cover {\n  size: A4 portrait;")
+	assert.Contains(t, css, "@page s-cover {\n  size: 210mm 297mm;")
 	assert.Contains(t, css, `.sheet[id="room-214"] { page: s-room-214; }`)
 	outside := regexp.MustCompile(`"[^"\n]*"`).ReplaceAllString(css, "")
 	assert.NotContains(t, outside, "display")

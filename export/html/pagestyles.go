@@ -11,27 +11,27 @@ import (
 // PageStyles gives a style sheet with one named page for each sheet, so that a browser's
 // print repeats the sheet's number, title, revision, date and caution on every page. It is
 // served as a file of its own, since the content policy allows no inline style. paper is
-// letter, a4, tabloid or a3.
+// one of those that PDF prints on.
 func PageStyles(doc sheet.Document, paper string) (string, error) {
-	size, ok := map[string]string{"letter": "letter", "a4": "A4", "tabloid": "ledger", "a3": "A3"}[paper]
+	size, ok := papers[paper]
 	if !ok {
-		return "", fmt.Errorf("paper %q is unknown: use letter, a4, tabloid or a3", paper)
+		return "", fmt.Errorf("paper %q is unknown: use letter, a4, tabloid, a3, arch-c, a2, arch-d or a1", paper)
 	}
 	if err := doc.Validate(); err != nil {
 		return "", err
 	}
 	var css strings.Builder
 	for _, s := range doc.Sheets {
-		orientation := "portrait"
+		width, height := size.width, size.height
 		if s.Landscape {
-			orientation = "landscape"
+			width, height = height, width
 		}
 		h := s.Head
 		state := fmt.Sprintf("Revision %s · %s · %s", h.RevisionText(), h.Date, h.Units)
 		if h.Invented {
 			state = sheet.InventedNotice + " · " + state
 		}
-		fmt.Fprintf(&css, "@page s-%s {\n  size: %s %s;\n  margin: 16mm 12mm 14mm;\n  font: 7pt sans-serif;\n", s.ID, size, orientation)
+		fmt.Fprintf(&css, "@page s-%s {\n  size: %gmm %gmm;\n  margin: 16mm 12mm 14mm;\n  font: 7pt sans-serif;\n", s.ID, width, height)
 		fmt.Fprintf(&css, "  @top-left { content: %s; }\n", cssString(brief(s.Number, 24)+"  "+brief(s.Title, 70)))
 		fmt.Fprintf(&css, "  @top-right { content: %s; }\n", cssString(brief(state, 90)))
 		fmt.Fprintf(&css, "  @bottom-left { content: %s; width: 80%%; overflow-wrap: anywhere; }\n", cssString(brief(h.Caution, 240)))

@@ -509,7 +509,7 @@ func tableRow(t sheet.Table, r sheet.Row) templ.Component {
 			}
 		} else {
 			for i, c := range r.Cells {
-				if i == 0 {
+				if i == 0 && c.String() != "" {
 					{
 						templ_7745c5c3_ElementWriter := templ_7745c5c3_Buffer
 						templ_7745c5c3_Buffer := templ.GetBuffer()

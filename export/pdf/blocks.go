@@ -41,6 +41,8 @@ func (s setter) block(b sheet.Block) ([]*piece, error) {
 		return gap(4, s.signatures(b)), nil
 	case sheet.Caution:
 		return gap(3, s.caution(b)), nil
+	case sheet.Drawing:
+		return s.drawing(b), nil
 	case sheet.PageBreak:
 		return []*piece{{turn: true}}, nil
 	}

@@ -1,5 +1,7 @@
 package pdf
 
+import "scopewright/export/drawing"
+
 // color is an entry of the palette. Everything that carries meaning by color also
 // carries a word or a sign.
 type color uint8
@@ -37,6 +39,7 @@ const (
 	opFill
 	opTriangle
 	opPageOf
+	opShape
 )
 
 // op is one mark on the paper, in millimetres from the top left corner. Text stands on
@@ -48,6 +51,7 @@ type op struct {
 	size       float64 // points, or line width in millimetres
 	x, y, w, h float64
 	text       string
+	shape      drawing.Shape // of a drawing whose top left corner is x, y
 }
 
 // page is a laid-out page, before it becomes PDF.

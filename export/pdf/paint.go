@@ -7,6 +7,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"scopewright/export/drawing"
 	"scopewright/export/sheet"
 )
 
@@ -24,6 +25,9 @@ type painter struct {
 	fillColor color
 	lineWidth float64
 	links     []int // by page
+
+	pen  drawing.Style // of a drawing, while one is painted
+	dash float64       // millimeters, 0: full lines
 }
 
 func paint(w io.Writer, doc sheet.Document, b *book) error {
@@ -45,6 +49,7 @@ func paint(w io.Writer, doc sheet.Document, b *book) error {
 		for _, o := range pg.ops {
 			p.op(o)
 		}
+		p.endDrawing()
 	}
 	for n, link := range p.links {
 		if link != 0 {
@@ -112,7 +117,12 @@ func (p *painter) setFont(f face, size float64) {
 }
 
 func (p *painter) op(o op) {
+	if o.kind != opShape {
+		p.endDrawing()
+	}
 	switch o.kind {
+	case opShape:
+		p.shape(o)
 	case opText:
 		p.text(o.x, o.y, o)
 	case opUpright:

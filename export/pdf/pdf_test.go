@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"scopewright/export/drawing"
 	"scopewright/export/sheet"
 	"scopewright/export/sheet/sheettest"
 )
@@ -235,6 +236,9 @@ func TestGolden_layoutOfAllBlocks(t *testing.T) {
 		for _, o := range p.ops {
 			if o.text != "" {
 				fmt.Fprintf(&got, "%6.1f %6.1f  %s %.1f  %s\n", o.x, o.y, o.face.family(), o.size, strings.ReplaceAll(o.text, "\x00", " | "))
+			}
+			if d, ok := o.shape.(drawing.Text); ok {
+				fmt.Fprintf(&got, "%6.1f %6.1f  drawn %.1f mm  %s\n", o.x+d.At.X, o.y+d.At.Y, d.Size, d.Text)
 			}
 		}
 	}

@@ -44,7 +44,7 @@ func layOut(doc sheet.Document, opt Options) (*book, error) {
 	if err := doc.Validate(); err != nil {
 		return nil, err
 	}
-	width, height, err := opt.Paper.portrait()
+	width, height, err := opt.Paper.Size()
 	if err != nil {
 		return nil, err
 	}
@@ -99,14 +99,11 @@ func (l layouter) sheetPages() ([]*page, strip, error) {
 		width, height = height, width
 	}
 	s := strip{t: l.t, sheet: l.sheet, left: marginSide, width: width - 2*marginSide}
-	f := flow{open: func(n int) (*page, area) {
-		head, foot := s.headHeight(n), s.footHeight()
-		return &page{width: width, height: height}, area{
-			left: marginSide, right: width - marginSide,
-			top: marginTop + head + stripGap, bottom: height - marginBottom - foot,
-		}
-	}}
-	pieces, err := l.pieces(s.width)
+	free := func(n int) area {
+		return area{left: marginSide, right: width - marginSide, top: marginTop + s.headHeight(n) + stripGap, bottom: height - marginBottom - s.footHeight()}
+	}
+	f := flow{open: func(n int) (*page, area) { return &page{width: width, height: height}, free(n) }}
+	pieces, err := l.pieces(s.width, free(1).height())
 	if err != nil {
 		return nil, s, err
 	}
@@ -121,8 +118,8 @@ func (l layouter) scale() float64 {
 	return 1
 }
 
-func (l layouter) pieces(width float64) ([]*piece, error) {
-	set := setter{t: l.t, width: width, scale: l.scale()}
+func (l layouter) pieces(width, room float64) ([]*piece, error) {
+	set := setter{t: l.t, width: width, room: room, scale: l.scale()}
 	var all []*piece
 	for _, b := range l.sheet.Blocks {
 		pieces, err := set.block(b)

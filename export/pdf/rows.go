@@ -13,6 +13,7 @@ const lineFactor = 1.28
 type setter struct {
 	t     typeface
 	width float64
+	room  float64 // height of the sheet's first page, for drawings
 	scale float64 // of all type, 1 unless big type is asked for
 }
 

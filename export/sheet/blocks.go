@@ -4,6 +4,8 @@
 // beside this file, one file a document.
 package sheet
 
+import "scopewright/export/drawing"
+
 // Document is what is issued in one piece: one room's scope sheet, one schedule,
 // or the whole issue set with its cover.
 type Document struct {
@@ -49,8 +51,8 @@ type TitleBlock struct {
 const InventedNotice = "Invented demo data"
 
 // Block is one piece of a sheet. The set is closed: Heading, Paragraph, Facts, Table,
-// Statements, Findings, Buttons, Checklist, Signatures, Caution, Legend, Index, BigText
-// and PageBreak. A renderer switches over all of them.
+// Statements, Findings, Buttons, Checklist, Signatures, Caution, Legend, Index, BigText,
+// Drawing and PageBreak. A renderer switches over all of them.
 type Block interface{ block() }
 
 // Heading opens a part of the sheet. Level runs from 1 to 3.
@@ -216,6 +218,15 @@ type IndexLine struct{ Number, Title, Page string }
 // BigText is a sentence that can be read from a ladder.
 type BigText struct{ Text string }
 
+// Drawing is a plan. The renderer draws it at the largest standard scale that its paper
+// holds; scale bar, north arrow and legend belong to the view.
+type Drawing struct {
+	Caption string
+	View    *drawing.View
+	Height  float64 // at most, in millimeters; 0: what the page has room for
+	Note    string  // printed under the drawing
+}
+
 // PageBreak starts a new page.
 type PageBreak struct{}
 
@@ -232,4 +243,5 @@ func (Caution) block()    {}
 func (Legend) block()     {}
 func (Index) block()      {}
 func (BigText) block()    {}
+func (Drawing) block()    {}
 func (PageBreak) block()  {}

@@ -19,6 +19,7 @@ type Content struct {
 	typicals map[domain.ID]*domain.Typical
 	revision int // of Issue.Revision where it is a number; marks changed rows
 	partial  bool
+	around   map[domain.ID][]*domain.Resolved // rooms with an outline by storey; nil: not sorted yet
 }
 
 // storey is one floor level with its rooms in order.
@@ -157,7 +158,7 @@ func (c *Content) order() {
 	slugs := map[string]bool{}
 	for _, s := range c.storeys {
 		slices.SortStableFunc(s.rooms, func(a, b *room) int {
-			return cmp.Or(compareNatural(a.Number, b.Number), cmp.Compare(a.ID, b.ID))
+			return cmp.Or(domain.CompareNumbers(a.Number, b.Number), cmp.Compare(a.ID, b.ID))
 		})
 		numbers := map[string]bool{}
 		for _, r := range s.rooms {

@@ -45,8 +45,11 @@ func (r *room) contentHash() string {
 	var l lines
 	l.add(hashScheme)
 	for _, b := range r.plain {
-		l.block(b)
+		if _, plan := b.(Drawing); !plan { // what is drawn counts, not how
+			l.block(b)
+		}
 	}
+	l = append(l, r.drawn()...)
 	l = append(l, "origin")
 	p := r.c.project
 	l = append(l, p.Name, p.Number, p.Client, p.Address, r.on.buildingName(), r.storeyOnly(), r.Label(), unitsName(p.Units))

@@ -55,7 +55,7 @@ var builders = map[string]func(*sheet.Content) []sheet.Sheet{
 	"scope": sheet.RoomScope, "installer": sheet.InstallerPage, "loads": sheet.LoadSchedule, "devices": sheet.DeviceSchedule,
 	"bill": sheet.BillOfMaterials, "luminaires": sheet.LuminaireSchedule, "equipment": sheet.EquipmentAndLimits, "battery": sheet.BatteryPlan,
 	"matrix": sheet.ControlMatrix, "scenes": sheet.SceneTable, "sequence": sheet.SequenceOfOperations, "findings": sheet.FindingsAndWaivers,
-	"review": sheet.ReviewSheets, "set": sheet.IssueSet,
+	"review": sheet.ReviewSheets, "set": sheet.IssueSet, "plan": sheet.PlanSheets,
 }
 
 func TestDocuments_golden(t *testing.T) {

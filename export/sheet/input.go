@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"scopewright/domain"
+	"scopewright/export/drawing"
 	"scopewright/validate/rule"
 )
 
@@ -15,6 +16,9 @@ type Input struct {
 	ProjectFindings []rule.Finding
 	// Changes is what changed since the last issue; nil: nothing to compare with.
 	Changes *domain.Difference
+	// PlanWithout lists layers that storey plans leave out. A room's own plan shows all:
+	// people sign it.
+	PlanWithout []drawing.Layer
 	// Earlier lists the issues before this one, oldest first, for the revision list.
 	Earlier []Issue
 }

@@ -201,7 +201,7 @@ func (c *Content) circuits(decimals int) []*circuitLoad {
 	}
 	slices.SortStableFunc(out, func(a, b *circuitLoad) int {
 		return cmp.Or(compareBool(a.circuit == notStated, b.circuit == notStated), cmp.Compare(a.building, b.building),
-			compareNatural(a.circuit, b.circuit), cmp.Compare(a.volts, b.volts))
+			domain.CompareNumbers(a.circuit, b.circuit), cmp.Compare(a.circuit, b.circuit), cmp.Compare(a.volts, b.volts))
 	})
 	return out
 }

@@ -59,7 +59,7 @@ func matrixLegend(tables ...Table) Legend {
 				if i == 0 || i == len(r.Cells)-1 || r.Total || r.Group {
 					continue
 				}
-				level = level || c.Text != "" && isDigit(c.Text[0])
+				level = level || c.Text != "" && c.Text[0] >= '0' && c.Text[0] <= '9'
 				for _, w := range strings.Fields(c.Text) {
 					used[strings.TrimRight(w, "0123456789.")] = true
 					if w[0] == '@' {

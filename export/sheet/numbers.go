@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
@@ -9,12 +8,13 @@ import (
 
 // Sheet numbers follow the pattern of the US National CAD Standard (discipline letters,
 // sheet type digit, sequence; from memory): EL for electrical, lighting; type 0 general,
-// 6 schedules and diagrams; 7 and 8 are left to the user there, and here mean rooms.
+// 1 plans, 6 schedules and diagrams; 7 and 8 are left to the user there, and here mean rooms.
 //
 //	EL-001          cover and index            EL-607   control matrix
 //	EL-002          general notes              EL-608   scene table
 //	EL-003          changes since the last     EL-609   sequence of operations
-//	EL-601          load schedule              EL-610   findings and waivers
+//	EL-102          plan of the second storey  EL-610   findings and waivers
+//	EL-601          load schedule
 //	EL-602          device schedule            EL-611   review sheet of the project
 //	EL-603          bill of materials          EL-611-02-214  review of room 214
 //	EL-604          luminaire schedule         EL-702-214  scope sheet of room 214 on the
@@ -27,6 +27,7 @@ const (
 	numberCover      = "EL-001"
 	numberNotes      = "EL-002"
 	numberChanges    = "EL-003"
+	numberPlans      = "EL-100" // where there are none
 	numberLoads      = "EL-601"
 	numberDevices    = "EL-602"
 	numberBill       = "EL-603"
@@ -39,6 +40,8 @@ const (
 	numberFindings   = "EL-610"
 	numberReview     = "EL-611"
 )
+
+func (s *storey) planNumber() string { return fmt.Sprintf("EL-1%02d", s.place) }
 
 func (r *room) scopeNumber() string   { return fmt.Sprintf("EL-7%02d-%s", r.on.place, r.number) }
 func (r *room) installNumber() string { return fmt.Sprintf("EL-8%02d-%s", r.on.place, r.number) }
@@ -84,37 +87,4 @@ func slugOf(number string) string {
 		return out
 	}
 	return "x"
-}
-
-// compareNatural orders room numbers as people do: 2 before 10, 101A after 101.
-func compareNatural(a, b string) int {
-	for a != "" && b != "" {
-		x, restA := chunk(a)
-		y, restB := chunk(b)
-		if order := compareChunks(x, y); order != 0 {
-			return order
-		}
-		a, b = restA, restB
-	}
-	return cmp.Compare(len(a), len(b))
-}
-
-// chunk cuts the leading run of digits or of other letters.
-func chunk(s string) (head, rest string) {
-	digit := isDigit(s[0])
-	i := 1
-	for i < len(s) && isDigit(s[i]) == digit {
-		i++
-	}
-	return s[:i], s[i:]
-}
-
-func isDigit(b byte) bool { return b >= '0' && b <= '9' }
-
-func compareChunks(a, b string) int {
-	if isDigit(a[0]) && isDigit(b[0]) {
-		x, y := strings.TrimLeft(a, "0"), strings.TrimLeft(b, "0")
-		return cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y), cmp.Compare(len(a), len(b)))
-	}
-	return cmp.Compare(strings.ToLower(a), strings.ToLower(b))
 }

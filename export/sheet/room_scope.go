@@ -30,7 +30,7 @@ func (r *room) scopeSheet() Sheet {
 // designBlocks are the blocks of the scope sheet that the content hash covers: what the
 // room is, holds and does, and what the rules find.
 func (r *room) designBlocks(found []rule.Finding) []Block {
-	out := []Block{r.facts(found)}
+	out := append([]Block{r.facts(found)}, r.planBlocks()...)
 	if r.Notes != "" {
 		out = append(out, Paragraph{Text: "Notes: " + r.Notes})
 	}
@@ -151,7 +151,7 @@ func (r *room) exceptionBlocks() []Block {
 	if len(list.Items) == 0 {
 		return nil
 	}
-	return []Block{Heading{2, "How this room differs from typical " + r.Typical.Name}, list}
+	return []Block{Heading{1, "How this room differs from typical " + r.Typical.Name}, list}
 }
 
 func (r *room) hasEgress() bool {

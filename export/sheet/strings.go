@@ -71,6 +71,10 @@ func (l *lines) block(b Block) {
 		for _, i := range b.Items {
 			l.add(i.Number, i.Title)
 		}
+	case Drawing:
+		l.add(b.Caption)
+		l.add(b.View.Words()...)
+		l.add(b.Note)
 	case PageBreak:
 	}
 }

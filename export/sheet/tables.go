@@ -25,3 +25,22 @@ func (d Document) Tables() []NamedTable {
 	}
 	return tables
 }
+
+// NamedDrawing is a drawing with the sheet it stands on.
+type NamedDrawing struct {
+	Sheet   Sheet
+	Drawing Drawing
+}
+
+// Drawings lists all drawings of the document in the order of printing.
+func (d Document) Drawings() []NamedDrawing {
+	var out []NamedDrawing
+	for _, s := range d.Sheets {
+		for _, b := range s.Blocks {
+			if plan, ok := b.(Drawing); ok {
+				out = append(out, NamedDrawing{s, plan})
+			}
+		}
+	}
+	return out
+}

@@ -77,6 +77,10 @@ func blockProblems(b Block) []error {
 		return b.problems()
 	case Findings:
 		return b.problems()
+	case Drawing:
+		if b.View == nil || b.View.Empty() {
+			return []error{errors.New("the drawing shows nothing: leave it out")}
+		}
 	case Paragraph, Statements, Buttons, Checklist, Signatures, Caution, Legend, Index, BigText, PageBreak:
 	default:
 		return []error{fmt.Errorf("use the block as a value, not as a pointer")}

@@ -28,8 +28,8 @@ func or(text, otherwise string) string {
 
 // sentence makes the first letter a capital one.
 func sentence(text string) string {
-	_, size := utf8.DecodeRuneInString(text)
-	return strings.ToUpper(text[:size]) + text[size:]
+	_, n := utf8.DecodeRuneInString(text)
+	return strings.ToUpper(text[:n]) + text[n:]
 }
 
 // number prints a bare number with at most two decimals.

@@ -3,6 +3,7 @@ package xlsx
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // maxName is the longest name of a worksheet, in UTF-16 units (Office Open XML, from memory).
@@ -33,7 +34,7 @@ func legal(s string) string {
 		}
 		return r
 	}, safe(s))
-	s = strings.TrimSpace(strings.Trim(strings.TrimSpace(s), "'"))
+	s = strings.TrimFunc(s, func(r rune) bool { return unicode.IsSpace(r) || r == '\'' })
 	if s == "" {
 		return "Table"
 	}

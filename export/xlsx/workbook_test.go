@@ -201,3 +201,27 @@ func BenchmarkSetOf200Sheets(b *testing.B) {
 		require.NoError(b, Write(io.Discard, doc))
 	}
 }
+
+func TestWrite_saysThatThePlanIsElsewhere(t *testing.T) {
+	doc := sheettest.AllBlocks()
+	s := document(sheet.Table{Caption: "Loads", Columns: []sheet.Column{{Title: "Tag"}}})
+	const sentence = "The plan is not in this workbook: take the sheet as PDF."
+	rows, err := opened(t, written(t, s)).GetRows("Loads")
+	require.NoError(t, err)
+	assert.NotContains(t, strings.Join(flat(rows), "\n"), sentence)
+	for _, b := range doc.Sheets[0].Blocks {
+		if d, ok := b.(sheet.Drawing); ok {
+			s.Sheets[0].Blocks = append(s.Sheets[0].Blocks, d)
+		}
+	}
+	rows, err = opened(t, written(t, s)).GetRows("Loads")
+	require.NoError(t, err)
+	assert.Contains(t, flat(rows), sentence)
+}
+
+func flat(rows [][]string) (out []string) {
+	for _, r := range rows {
+		out = append(out, r...)
+	}
+	return out
+}

@@ -58,7 +58,19 @@ func headRows(t sheet.NamedTable) []string {
 	if t.Sheet.Head.Caution != "" {
 		rows = append(rows, t.Sheet.Head.Caution)
 	}
+	if holdsDrawing(t.Sheet) {
+		rows = append(rows, "The plan is not in this workbook: take the sheet as PDF.")
+	}
 	return append(rows, "")
+}
+
+func holdsDrawing(s sheet.Sheet) bool {
+	for _, b := range s.Blocks {
+		if _, ok := b.(sheet.Drawing); ok {
+			return true
+		}
+	}
+	return false
 }
 
 type stream struct {

@@ -200,7 +200,12 @@ document.addEventListener('pointerup', (event) => {
 
 document.addEventListener('keydown', (event) => {
   const cell = cellOf(event.target);
-  if (!cell) return;
+  if (!cell) {
+    const control = event.target instanceof HTMLElement && event.target.closest('[data-grid] tbody') ? event.target : null;
+    if (control && event.key === 'Escape') leaving = true;
+    if (control && event.key === 'Tab' && !event.altKey && !event.ctrlKey) stepFrom(event, control);
+    return;
+  }
   if (event.target === cell) move(event, cell);
   else typing(event, cell);
 });
@@ -230,6 +235,29 @@ function beside(grid, row, column, step) {
   return line ? at(grid, row + step, step > 0 ? 0 : cellsOf(line).length - 1) : null;
 }
 
+/** Where Tab stops in a grid while no cell is edited: its cells and, so that nobody needs a mouse for them,
+ * the links and buttons of its rows. @param {HTMLTableElement} grid @returns {HTMLElement[]} */
+const stopsOf = (grid) => [.../** @type {NodeListOf<HTMLElement>} */ (grid.tBodies[0].querySelectorAll('.cell, tr a[href], tr button:enabled, tr input:enabled, tr select:enabled'))]
+  .filter((stop) => !stop.parentElement?.closest('.cell') && stop.checkVisibility({ visibilityProperty: true }));
+
+/** Goes to the stop before or behind; at the end of the grid the browser leaves it.
+ * @param {KeyboardEvent} event @param {HTMLElement} from */
+function stepFrom(event, from) {
+  const stops = stopsOf(gridOf(from));
+  if (!stops.includes(from)) return;
+  if (leaving) {
+    leaving = false;
+    stops.at(event.shiftKey ? 0 : -1)?.focus({ preventScroll: true }); // from there the browser goes on
+    return;
+  }
+  const next = stops[stops.indexOf(from) + (event.shiftKey ? -1 : 1)];
+  if (!next) return;
+  event.preventDefault();
+  const cell = cellOf(next);
+  if (cell) go(cell);
+  else next.focus();
+}
+
 /** @param {KeyboardEvent} event @param {Cell} cell */
 function move(event, cell) {
   const p = position(cell);
@@ -250,11 +278,7 @@ function move(event, cell) {
     event.preventDefault();
     go(steps[event.key](), event.shiftKey);
   } else if (event.key === 'Tab') {
-    const next = leaving ? null : beside(p.grid, p.row, p.column, event.shiftKey ? -1 : 1);
-    if (next) {
-      event.preventDefault();
-      go(next);
-    }
+    stepFrom(event, cell);
   } else if (event.key === 'Escape') {
     leaving = true;
     anchor = cell;

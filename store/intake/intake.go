@@ -6,4 +6,11 @@
 //	columns     rows of text -> which column says what, which rows are data
 //	roomlist    a room list -> rooms, and a plan of what they would change
 //	luminaires  a luminaire schedule -> types, and a plan alike
+//	building    what every reader of plans gives: storeys, spaces, walls
+//	gbxml       a building model in gbXML -> building
+//	dxf         a drawing in DXF -> building
+//	ifc         a building model in IFC -> building
+//	match       building -> what it would do to a project's rooms and walls
+//	building    what every reader of plans gives: storeys, spaces, walls
+//	gbxml       a building model in gbXML -> that
 package intake

@@ -22,6 +22,9 @@ var LostException = rule.Rule{
 		var out []rule.Finding
 		for i := range f.Room.Orphans {
 			c := f.Room.Orphans[i]
+			if domain.Own(c) {
+				continue // a place or a circuit of what the typical no longer has: nobody decided a difference
+			}
 			env := domain.Env{Project: f.Project, Design: f.Design}
 			typical := "the typical"
 			if f.Room.Typical != nil {

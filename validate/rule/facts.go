@@ -5,6 +5,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/domain/geom"
 	"scopewright/domain/propose"
 	"scopewright/domain/units"
 )
@@ -91,6 +92,7 @@ type Facts struct {
 	Today   time.Time // the day to judge battery dates by
 
 	parenting *propose.Parenting
+	shape     *shape
 	paths     []Paths
 }
 
@@ -186,6 +188,25 @@ func (f *Facts) Parenting() *propose.Parenting {
 	return f.parenting
 }
 
+// shape is what is wrong with the room's outline.
+type shape struct{ faults []geom.Fault }
+
+// Shape gives what is wrong with the room's outline, nothing where it is sound
+// or where there is none.
+func (f *Facts) Shape() []geom.Fault {
+	if f.Room.Outline.IsZero() {
+		return nil
+	}
+	if f.shape == nil {
+		f.shape = &shape{f.Room.Outline.Validate()}
+	}
+	return f.shape.faults
+}
+
+// Drawn tells that the room has a sound outline, so that one can say what lies
+// in it.
+func (f *Facts) Drawn() bool { return !f.Room.Outline.Empty() && len(f.Shape()) == 0 }
+
 // Paths gives the on and off paths of the load at an index of Loads: what
 // domain.Design.Paths says, for all loads at once.
 func (f *Facts) Paths(i int) Paths {
@@ -257,6 +278,25 @@ func SceneSubject(s *domain.Scene) Subject { return Subject{"scenes", s.ID, s.Na
 
 // IntentSubject names an intent in a finding.
 func IntentSubject(in *domain.Intent) Subject { return Subject{"intents", in.ID, in.Kind.Title()} }
+
+// WallSubject names a wall of a plan in a finding.
+func WallSubject(w *domain.Wall) Subject {
+	return Subject{"walls", w.ID, "wall " + units.Trim(float64(w.Seq), 0)}
+}
+
+// RoomSubject names a room in a finding of a storey or of a shape.
+func RoomSubject(r *domain.Room) Subject { return Subject{"rooms", r.ID, r.Number} }
+
+// StoreyFacts is what a storey rule may look at: the plan and the rooms on it.
+type StoreyFacts struct {
+	Project *domain.Project
+	Storey  *domain.Storey
+	Plan    *domain.Plan // empty where nothing is drawn beside the rooms
+	Rooms   []*domain.Room
+}
+
+// Limit gives a limit's number.
+func (f *StoreyFacts) Limit(id domain.LimitID) float64 { return f.Project.Limits.Value(id) }
 
 // ProjectFacts is what a project rule may look at: counts by room that each
 // edit keeps up to date, so that no room has to be opened.

@@ -6,6 +6,7 @@ package rule
 import (
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
+	"scopewright/domain/geom"
 )
 
 // Severity is how much a finding weighs.
@@ -24,6 +25,7 @@ type Scope string
 // The scopes.
 const (
 	OfRoom    Scope = "room"
+	OfStorey  Scope = "storey"
 	OfProject Scope = "project"
 )
 
@@ -40,18 +42,20 @@ type Rule struct {
 	Aliases  []string         // IDs that it had before, so that waivers follow
 
 	Check        func(*Facts) []Finding        // of a room rule
+	CheckStorey  func(*StoreyFacts) []Finding  // of a storey rule
 	CheckProject func(*ProjectFacts) []Finding // of a project rule
 
 	// Fires builds a room in which the rule finds something, Quiet one at the
 	// limit in which it does not. A test runs both, and the fix in the first.
 	Fires, Quiet func() *domaintest.Builder
-	// The same for a project rule.
+	// The same for a storey rule and for a project rule.
+	FiresStorey, QuietStorey   func() *StoreyFacts
 	FiresProject, QuietProject func() *ProjectFacts
 }
 
 // Subject is a thing that a finding concerns.
 type Subject struct {
-	Part string    `json:"part"` // of the room: "devices", "loads", "scenes", "intents", "links", "facts" (ID is the field), "exceptions" (ID is the path); of the project: "rooms", "buildings"
+	Part string    `json:"part"` // of the room: "devices", "loads", "scenes", "intents", "links", "facts" (ID is the field), "exceptions" (ID is the path); of a storey: "rooms", "walls"; of the project: "rooms", "buildings"
 	ID   domain.ID `json:"id"`
 	Tag  string    `json:"tag"`
 }
@@ -65,6 +69,7 @@ type Finding struct {
 	Room     domain.ID
 	Key      string // tells the findings of one rule in one room apart
 	Subjects []Subject
+	Places   []geom.Point // on the storey's plan, for findings about a shape or a place
 	Numbers  bool
 	Measured float64
 	Limit    float64

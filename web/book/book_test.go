@@ -20,10 +20,11 @@ import (
 
 const path = "/projects/p1/equipment"
 
-// send uploads a book.
+// send uploads a book from the open page.
 func (s *screen) send(content string) *httptest.ResponseRecorder {
 	s.T.Helper()
-	return s.Upload(path+"/file", "book.json", content)
+	body, kind := s.FileForm("book.json", content)
+	return s.Send(http.MethodPost, path+"/file", body, kind, "HX-Request", "true")
 }
 
 func TestBook_showsKindsUseAndLimits(t *testing.T) {
@@ -108,10 +109,9 @@ func TestSet_refuses(t *testing.T) {
 
 func TestSet_staleShowsBothValues(t *testing.T) {
 	s := open(t, webtest.School())
-	_, revision, err := s.Store.Project(t.Context(), "p1")
-	require.NoError(t, err)
+	base := s.Base("p1")
 	require.Equal(t, http.StatusOK, s.Post(path+"/set", "path", "limits/devices-per-room/value", "text", "28").Code)
-	stale := s.Ask(http.MethodPost, path+"/set", url.Values{"path": {"limits/devices-per-room/value"}, "text": {"30"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
+	stale := s.Ask(http.MethodPost, path+"/set", url.Values{"path": {"limits/devices-per-room/value"}, "text": {"30"}}, "X-Base-Version", base)
 	require.Equal(t, http.StatusConflict, stale.Code)
 	assert.Contains(t, stale.Body.String(), "you typed</span>30")
 	assert.Contains(t, stale.Body.String(), "now</span>28")

@@ -1,15 +1,11 @@
 package book
 
 import (
-	"errors"
-	"fmt"
 	"net/http"
 	"slices"
 	"strings"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
-	"scopewright/store"
 	"scopewright/web/edits"
 )
 
@@ -22,15 +18,11 @@ func (s Screen) set(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.judged(w, r, func(p *domain.Project) (string, error) {
-		said := make([]string, 0, len(cells))
-		for _, c := range cells {
-			one, err := setCell(p, c)
-			if err != nil {
-				return "", err
-			}
-			said = append(said, one)
+		said, err := edits.SetEach(cells, func(c edits.Cell) (string, error) { return setCell(p, c) })
+		if err != nil {
+			return "", err
 		}
-		return edits.Told(said), sound(p, cells)
+		return said, sound(p, cells)
 	})
 }
 
@@ -47,7 +39,7 @@ func setCell(p *domain.Project, c edits.Cell) (string, error) {
 			return edits.SetField(env, domain.LimitFields, l, c, name, "limit "+l.Title)
 		}
 	}
-	return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("this line is no longer there: it may have been removed in another window")}
+	return "", c.Gone("this line")
 }
 
 // sound looks at the changed types as a whole, once all cells are set: a
@@ -60,10 +52,10 @@ func sound(p *domain.Project, cells []edits.Cell) error {
 			continue
 		}
 		if err := t.Validate(); err != nil {
-			return &edit.FieldError{Path: c.Path, Text: c.Text, Err: errors.New(strings.ReplaceAll(plain(err, t.ID), "\n", "; "))}
+			return c.Refusef("%s", strings.ReplaceAll(plain(err, t.ID), "\n", "; "))
 		}
 		if name == "name" && named(p.Book, t.Name, t.ID) {
-			return &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("the book has a type of that name already: choose another, so that people can tell them apart")}
+			return c.Refusef("the book has a type of that name already: choose another, so that people can tell them apart")
 		}
 	}
 	return nil
@@ -107,12 +99,8 @@ func value(p *domain.Project, path string) (title, now string) {
 // judged carries out a change of the book or the limits and says what the
 // rules make of it.
 func (s Screen) judged(w http.ResponseWriter, r *http.Request, change func(*domain.Project) (string, error)) {
-	outcome, news, err := edits.Rejudged(r.Context(), s.Store, edits.ProjectID(r), s.applier(r, change))
+	outcome, news, err := s.desk().ApplyJudged(r, change)
 	s.desk().Done(w, r, outcome, err, news)
-}
-
-func (s Screen) applier(r *http.Request, change func(*domain.Project) (string, error)) func() (store.Outcome, error) {
-	return func() (store.Outcome, error) { return s.desk().Apply(r, change) }
 }
 
 // generic gives a limit its built-in value and source back.

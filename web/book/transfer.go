@@ -39,11 +39,11 @@ func (s Screen) upload(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var did counts
-	outcome, news, err := edits.Rejudged(r.Context(), s.Store, edits.ProjectID(r), s.applier(r, func(p *domain.Project) (string, error) {
+	outcome, news, err := s.desk().ApplyJudged(r, func(p *domain.Project) (string, error) {
 		var err error
 		did, err = f.takeIn(p)
 		return "took in an equipment file: " + did.String(), err
-	}))
+	})
 	s.desk().Done(w, r, outcome, err, "Taken in: "+did.String()+". "+news)
 }
 

@@ -45,14 +45,9 @@ type formView struct {
 
 // ask says what an edit of many rooms will do, before it does it.
 func (s Screen) ask(w http.ResponseWriter, r *http.Request) {
-	b, err := s.selected(r)
+	b, op, err := s.asked(r)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
-		return
-	}
-	op, known := operationNamed(b.Do)
-	if !known {
-		edits.Refuse(w, r, s.Log, edits.Refusef("choose what to do with the rooms"))
 		return
 	}
 	first := r.PostForm.Get("stamp") == ""
@@ -65,6 +60,19 @@ func (s Screen) ask(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.say(w, r, http.StatusOK, b, newBulkView(b, op, p), first)
+}
+
+// asked reads which rooms are selected and what is to be done with them.
+func (s Screen) asked(r *http.Request) (*bulk, operation, error) {
+	b, err := s.selected(r)
+	if err != nil {
+		return nil, operation{}, err
+	}
+	op, known := operationNamed(b.Do)
+	if !known {
+		return nil, operation{}, edits.Refusef("choose what to do with the rooms")
+	}
+	return b, op, nil
 }
 
 // readShown reads what the rooms that the dialog names hold now, where a list
@@ -105,14 +113,9 @@ func (s Screen) say(w http.ResponseWriter, r *http.Request, status int, b *bulk,
 // apply carries out what was asked, on rooms that are still as they were when
 // it was said.
 func (s Screen) apply(w http.ResponseWriter, r *http.Request) {
-	b, err := s.selected(r)
+	b, op, err := s.asked(r)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
-		return
-	}
-	op, known := operationNamed(b.Do)
-	if !known {
-		edits.Refuse(w, r, s.Log, edits.Refusef("choose what to do with the rooms"))
 		return
 	}
 	p := op.plan(b)
@@ -186,7 +189,7 @@ func newBulkView(b *bulk, op operation, p plan) bulkView {
 }
 
 func newFormView(b *bulk) formView {
-	v := formView{Value: map[string]string{}, Uses: useChoices(), Storeys: storeyChoices(b.Project), Field: b.value("field")}
+	v := formView{Value: map[string]string{}, Uses: useChoices(), Storeys: ui.StoreyChoices(b.Project), Field: b.value("field")}
 	for _, name := range []string{"typical", "field", "text", "use", "windows", "count", "prefix", "start", "step", "storey", "name", "title"} {
 		v.Value[name] = b.value(name)
 	}

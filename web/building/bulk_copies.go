@@ -16,7 +16,7 @@ const mostCopies = 2000
 func planDuplicate(b *bulk) plan {
 	n, err := readCount(b.value("count"), mostAtOnce)
 	if err != nil {
-		return wrong("%s.", sentence(err))
+		return wrong("%s", edits.SentenceOf(err))
 	}
 	if total := n * len(b.Lines); total > mostCopies {
 		return wrong("%d copies are too many at once: at most %d.", total, mostCopies)
@@ -39,7 +39,7 @@ func planDuplicate(b *bulk) plan {
 		}
 		p.Changes = append(p.Changes, change{Number: l.Number, Was: l.Number + " " + l.Name, Will: firstFew(numbers[l.ID])})
 	}
-	p.Notes = append(p.Notes, "Copies have the same facts, design or typical, and exceptions. Waivers, reviews and sign-offs are not copied.")
+	p.Notes = append(p.Notes, "Copies have the same facts, design or typical, and exceptions. Waivers, reviews, sign-offs and what is drawn on the plan are not copied.")
 	p.Button = "Add " + edits.Count(n*len(b.Lines), "room")
 	p.Said = fmt.Sprintf("added %s like %s: %s to %s", edits.Count(n*len(b.Lines), "room"), b.Lines[0].Number, first, last)
 	if n*len(b.Lines) == 1 {
@@ -49,6 +49,10 @@ func planDuplicate(b *bulk) plan {
 		for _, number := range numbers[room.ID] {
 			copied := room.Room.Clone()
 			copied.ID, copied.Number, copied.Waivers = domain.NewID(), number, nil
+			twin := &domain.Resolved{Room: copied, Design: room.Design.Clone(), Typical: room.Typical, Orphans: room.Orphans}
+			if err := twin.TakeOffPlan(); err != nil {
+				return err
+			}
 			if err := tx.AddRoom(copied); err != nil {
 				return err
 			}
@@ -66,7 +70,7 @@ func planModel(b *bulk) plan {
 	l := &b.Lines[0]
 	t, err := newTypical(b.Typicals, b.value("name"), b.value("title"))
 	if err != nil {
-		return wrong("%s.", sentence(err))
+		return wrong("%s", edits.SentenceOf(err))
 	}
 	var p plan
 	p.Changes = []change{{Number: l.Number, Was: designOf(l), Will: "follows " + t.Name}}
@@ -80,15 +84,9 @@ func planModel(b *bulk) plan {
 }
 
 // makeModel stores the typical and lets the room follow it. What is each
-// room's own by nature, its circuits and battery dates, stays with the room.
+// room's own by nature, its circuits, battery dates and places, stays with the room.
 func makeModel(tx *store.Tx, room *domain.Resolved, t domain.Typical) error {
-	t.Use, t.Design = room.Use, room.Design.Clone()
-	for i := range t.Design.Loads {
-		t.Design.Loads[i].Circuit = ""
-	}
-	for i := range t.Design.Devices {
-		t.Design.Devices[i].Fitted = ""
-	}
+	t.Use, t.Design = room.Use, room.Design.Shared()
 	if err := tx.AddTypical(&t); err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"scopewright/domain/edit"
 	"scopewright/store"
 	"scopewright/web/edits"
+	"scopewright/web/ui"
 )
 
 // bulkFields are the facts that may be the same in many rooms.
@@ -29,7 +30,7 @@ func planField(b *bulk) plan {
 	env := domain.Env{Project: b.Project}
 	var probe domain.Room
 	if err := f.Set(env, &probe, text); err != nil {
-		return wrong("%s.", sentence(err))
+		return wrong("%s", edits.SentenceOf(err))
 	}
 	shown := f.Show(env, &probe)
 	if shown == "" {
@@ -76,12 +77,6 @@ func lineField(env domain.Env, name string, l *store.RoomLine) (text string, kno
 	return "", false
 }
 
-// sentence begins an error with a capital letter.
-func sentence(err error) string {
-	text := err.Error()
-	return strings.ToUpper(text[:1]) + text[1:]
-}
-
 // planMove lays rooms on another storey.
 func planMove(b *bulk) plan {
 	to := domain.ID(b.value("storey"))
@@ -89,11 +84,11 @@ func planMove(b *bulk) plan {
 	if storey == nil {
 		return wrong("Choose the storey that they move to.")
 	}
-	title := storeyTitle(b.Project, building.Name, storey.Name)
+	title := ui.StoreyTitle(b.Project, building.Name, storey.Name)
 	var p plan
 	for i := range b.Lines {
 		if l := &b.Lines[i]; l.StoreyID != to {
-			p.Changes = append(p.Changes, change{Number: l.Number, Was: storeyTitle(b.Project, l.BuildingName, l.StoreyName), Will: title})
+			p.Changes = append(p.Changes, change{Number: l.Number, Was: ui.StoreyTitle(b.Project, l.BuildingName, l.StoreyName), Will: title})
 		}
 	}
 	if n := len(b.Lines) - len(p.Changes); n > 0 {
@@ -138,15 +133,15 @@ func planDelete(b *bulk) plan {
 func planRenumber(b *bulk) plan {
 	prefix, err := domain.CleanLine(b.value("prefix"), 20)
 	if err != nil {
-		return wrong("%s.", sentence(err))
+		return wrong("%s", edits.SentenceOf(err))
 	}
 	start, err := readStart(b.value("start"))
 	if err != nil {
-		return wrong("%s.", sentence(err))
+		return wrong("%s", edits.SentenceOf(err))
 	}
 	step, err := readCount(b.value("step"), 1000)
 	if err != nil {
-		return wrong("%s.", sentence(err))
+		return wrong("%s", edits.SentenceOf(err))
 	}
 	var p plan
 	numbers := map[domain.ID]string{}

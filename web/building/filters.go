@@ -5,6 +5,7 @@ import (
 	"scopewright/store"
 	"scopewright/validate"
 	"scopewright/validate/rule"
+	"scopewright/web/ui"
 )
 
 // filters are the choices of the filter bar.
@@ -25,7 +26,7 @@ func newFilters(st *state) filters {
 			{Value: string(store.StaleSigned), Label: "signed, changed since"}, {Value: string(store.NotSigned), Label: "not signed"}},
 		Typicals: []domain.Choice{{Value: noTypical, Label: "design of their own"}},
 	}
-	out.Storeys = storeyChoices(st.Project)
+	out.Storeys = ui.StoreyChoices(st.Project)
 	for _, t := range st.Typicals {
 		out.Typicals = append(out.Typicals, domain.Choice{Value: string(t.Typical.ID), Label: t.Typical.Name})
 	}

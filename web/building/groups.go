@@ -6,6 +6,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/store"
+	"scopewright/web/ui"
 )
 
 // newGroups sorts the page's rooms under their storeys. Where the list is
@@ -60,7 +61,7 @@ func (p *placer) groups() []group {
 			if n == 0 && !bare {
 				continue
 			}
-			g := group{ID: "storey-" + string(s.ID), Title: storeyTitle(p.st.Project, b.Name, s.Name), Sums: sums(p.totals[s.ID]), Rows: p.rows[s.ID]}
+			g := group{ID: "storey-" + string(s.ID), Plan: ui.Plan(p.st.Project.ID, s.ID), Title: ui.StoreyTitle(p.st.Project, b.Name, s.Name), Sums: sums(p.totals[s.ID]), Rows: p.rows[s.ID]}
 			if addable && end <= to {
 				g.Add = &addView{Storey: string(s.ID), Number: p.nextNumber(s, len(out))}
 			}

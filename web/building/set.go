@@ -1,12 +1,10 @@
 package building
 
 import (
-	"fmt"
 	"net/http"
 	"strings"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
 	"scopewright/store"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
@@ -53,7 +51,7 @@ func setRoom(tx *store.Tx, id domain.ID, cells []edits.Cell) ([]string, error) {
 	}
 	room, err := tx.Room(id)
 	if err != nil {
-		return nil, &edit.FieldError{Path: cells[0].Path, Text: cells[0].Text, Err: fmt.Errorf("this room is no longer there: it may have been removed in another window")}
+		return nil, cells[0].Gone("this room")
 	}
 	var said []string
 	for _, c := range cells {

@@ -45,6 +45,7 @@ type headView struct {
 type group struct {
 	ID    string
 	Title string
+	Plan  string // address of the storey's drawing
 	Sums  []sum
 	Rows  []row
 	Add   *addView // nil where the storey goes on on the next page
@@ -233,24 +234,6 @@ func useChoices() []domain.Choice {
 		out = append(out, domain.Choice{Value: string(u.Use), Label: u.Name})
 	}
 	return out
-}
-
-// storeyChoices names all storeys, with their building where there are several.
-func storeyChoices(p *domain.Project) []domain.Choice {
-	var out []domain.Choice
-	for _, b := range p.Buildings {
-		for _, s := range b.Storeys {
-			out = append(out, domain.Choice{Value: string(s.ID), Label: storeyTitle(p, b.Name, s.Name)})
-		}
-	}
-	return out
-}
-
-func storeyTitle(p *domain.Project, building, storey string) string {
-	if len(p.Buildings) > 1 {
-		return building + ", " + storey
-	}
-	return storey
 }
 
 // value tells of a cell how it is called and what it holds.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"log/slog"
 	"net/http"
+	"strings"
 
 	"github.com/a-h/templ"
 
@@ -11,6 +12,24 @@ import (
 	"scopewright/store"
 	"scopewright/web/ui"
 )
+
+// Sentence is an error written for people, ready to show: it begins with a
+// capital and ends with a stop.
+type Sentence string
+
+func (s Sentence) Error() string { return string(s) }
+
+// SentenceOf gives an error's words as a sentence.
+func SentenceOf(err error) string {
+	text := err.Error()
+	if text == "" {
+		return text
+	}
+	if !strings.ContainsAny(text[len(text)-1:], ".?!") {
+		text += "."
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
 
 // Status gives the HTTP status and the sentence for an error. A sentence is
 // for people only where the error was made for them; the log gets the cause.
@@ -21,6 +40,7 @@ func Status(err error) (int, string) {
 		stale    *store.StaleError
 		conflict *store.ConflictError
 		tooLarge *http.MaxBytesError
+		sentence Sentence
 	)
 	switch {
 	case errors.As(err, &field), errors.As(err, &refused):
@@ -39,6 +59,8 @@ func Status(err error) (int, string) {
 		return http.StatusInsufficientStorage, err.Error()
 	case errors.Is(err, store.ErrLocked), errors.Is(err, store.ErrClosed):
 		return http.StatusServiceUnavailable, err.Error()
+	case errors.As(err, &sentence):
+		return http.StatusUnprocessableEntity, string(sentence)
 	case errors.Is(err, store.ErrDisk), errors.Is(err, store.ErrCorrupt):
 		return http.StatusInternalServerError, err.Error()
 	}

@@ -55,12 +55,36 @@ func Refusef(format string, args ...any) error {
 	return &edit.Refused{Err: fmt.Errorf(format, args...)}
 }
 
+// Refusef gives an error that stands beside the cell.
+func (c Cell) Refusef(format string, args ...any) error {
+	return &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf(format, args...)}
+}
+
+// Gone says that what the cell belongs to, "this luminaire type", was removed.
+func (c Cell) Gone(what string) error {
+	return c.Refusef("%s is no longer there: it may have been removed in another window", what)
+}
+
+// SetEach sets cells one after the other and joins what they did for the
+// journal.
+func SetEach(cells []Cell, set func(Cell) (string, error)) (string, error) {
+	said := make([]string, 0, len(cells))
+	for _, c := range cells {
+		one, err := set(c)
+		if err != nil {
+			return "", err
+		}
+		said = append(said, one)
+	}
+	return Told(said), nil
+}
+
 // SetField sets one field of a thing from typed text and says what changed. An
 // error names the cell.
 func SetField[T any](env domain.Env, fields []domain.Field[T], x *T, c Cell, name, tag string) (string, error) {
 	f, ok := domain.FieldNamed(fields, name)
 	if !ok {
-		return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("there is no field %q", name)}
+		return "", c.Refusef("there is no field %q", name)
 	}
 	before := f.Show(env, x)
 	if err := f.Set(env, x, c.Text); err != nil {

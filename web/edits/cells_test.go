@@ -67,3 +67,27 @@ func TestQuery_isThatOfTheOpenPage(t *testing.T) {
 	r.Header.Set("HX-Request", "true")
 	assert.Equal(t, "lobby", Query(r).Get("q"))
 }
+
+func TestSetEach_stopsAtTheCellThatIsRefused(t *testing.T) {
+	set := func(c Cell) (string, error) {
+		if c.Text == "bad" {
+			return "", c.Gone("this " + c.Path)
+		}
+		return c.Path + " set", nil
+	}
+	said, err := SetEach([]Cell{{"a", "1"}, {"b", "2"}, {"c", "3"}}, set)
+	require.NoError(t, err)
+	assert.Equal(t, "a set and 2 more", said)
+	said, err = SetEach([]Cell{{"a", "1"}, {"room", "bad"}}, set)
+	assert.Empty(t, said)
+	var field *edit.FieldError
+	require.ErrorAs(t, err, &field)
+	assert.Equal(t, "room", field.Path)
+	assert.Contains(t, err.Error(), "this room is no longer there")
+}
+
+func TestSentenceOf(t *testing.T) {
+	for text, want := range map[string]string{"": "", "too long": "Too long.", "Is it so?": "Is it so?", "done.": "Done."} {
+		assert.Equal(t, want, SentenceOf(errors.New(text)))
+	}
+}

@@ -30,6 +30,8 @@ type Desk struct {
 	Now   func() time.Time
 	Path  func(project domain.ID) string
 	Load  func(r *http.Request) (View, error)
+	// On names the subject whose edits are undone here; nil: the project.
+	On func(r *http.Request) string
 }
 
 // View is what such a page shows at one moment.
@@ -60,7 +62,7 @@ func (d Desk) Page(r *http.Request, p *domain.Project, title, tab string) (ui.Pa
 	page.Crumbs = []ui.Crumb{{Name: p.Name, Path: ui.Project(p.ID)}}
 	page.Edits, page.EditsPath = true, d.Path(p.ID)
 	var err error
-	page.Undo, page.Redo, err = d.Store.UndoState(r.Context(), Subject("project", p.ID))
+	page.Undo, page.Redo, err = d.Store.UndoState(r.Context(), d.subject(r))
 	return page, err
 }
 
@@ -74,12 +76,7 @@ func sent(content []byte) templ.Component {
 
 // Show answers with the whole page.
 func (d Desk) Show(w http.ResponseWriter, r *http.Request) {
-	v, err := d.Load(r)
-	if err != nil {
-		Refuse(w, r, d.Log, err)
-		return
-	}
-	main, err := printed(r.Context(), v.Main)
+	v, main, err := d.read(r)
 	if err != nil {
 		Refuse(w, r, d.Log, err)
 		return
@@ -90,12 +87,7 @@ func (d Desk) Show(w http.ResponseWriter, r *http.Request) {
 // Fresh answers an open page that heard of a change, unless it shows the
 // newest content already.
 func (d Desk) Fresh(w http.ResponseWriter, r *http.Request) {
-	v, err := d.Load(r)
-	if err != nil {
-		Refuse(w, r, d.Log, err)
-		return
-	}
-	main, err := printed(r.Context(), v.Main)
+	v, main, err := d.read(r)
 	if err != nil {
 		Refuse(w, r, d.Log, err)
 		return
@@ -123,7 +115,7 @@ func (d Desk) Done(w http.ResponseWriter, r *http.Request, outcome store.Outcome
 		http.Redirect(w, r, d.Path(ProjectID(r)), http.StatusSeeOther)
 		return
 	}
-	v, err := d.Load(r)
+	v, main, err := d.read(r)
 	if err != nil {
 		Refuse(w, r, d.Log, err)
 		return
@@ -131,11 +123,6 @@ func (d Desk) Done(w http.ResponseWriter, r *http.Request, outcome store.Outcome
 	v.Page.Status = ui.Status{State: "saved", Text: "Saved " + d.Now().Format("15:04:05")}
 	if !outcome.Changed {
 		v.Page.Status.Text = "Nothing changed"
-	}
-	main, err := printed(r.Context(), v.Main)
-	if err != nil {
-		Refuse(w, r, d.Log, err)
-		return
 	}
 	parts := append(d.parts(r, v, main), ui.Notice("", ""))
 	if toast != "" {
@@ -165,12 +152,7 @@ func (d Desk) refuse(w http.ResponseWriter, r *http.Request, err error) {
 
 // showConflict brings the newer state and puts the person's values beside it.
 func (d Desk) showConflict(w http.ResponseWriter, r *http.Request, stale error) {
-	v, err := d.Load(r)
-	if err != nil {
-		Refuse(w, r, d.Log, err)
-		return
-	}
-	main, err := printed(r.Context(), v.Main)
+	v, main, err := d.read(r)
 	if err != nil {
 		Refuse(w, r, d.Log, err)
 		return
@@ -206,9 +188,15 @@ func (d Desk) Undo(w http.ResponseWriter, r *http.Request) { d.step(w, r, d.Stor
 func (d Desk) Redo(w http.ResponseWriter, r *http.Request) { d.step(w, r, d.Store.Redo, "Redid: ") }
 
 func (d Desk) step(w http.ResponseWriter, r *http.Request, step func(context.Context, store.Request) (store.Outcome, error), verb string) {
-	project := ProjectID(r)
-	outcome, err := step(r.Context(), store.Request{ProjectID: project, Who: ui.Signed(r), Scope: Subject("project", project)})
+	outcome, err := step(r.Context(), store.Request{ProjectID: ProjectID(r), Who: ui.Signed(r), Scope: d.subject(r)})
 	d.Done(w, r, outcome, err, verb+outcome.Said)
+}
+
+func (d Desk) subject(r *http.Request) string {
+	if d.On != nil {
+		return d.On(r)
+	}
+	return Subject("project", ProjectID(r))
 }
 
 func (d Desk) parts(r *http.Request, v View, main []byte) []templ.Component {
@@ -223,12 +211,16 @@ func (d Desk) freshPath(r *http.Request, main []byte) string {
 	return d.Path(ProjectID(r)) + "/fresh?have=" + stamp(main)
 }
 
-// printed gives a component as HTML. Content is printed before the answer
-// begins, so that one that fails is still answered as an error.
-func printed(ctx context.Context, c templ.Component) ([]byte, error) {
-	var out bytes.Buffer
-	err := c.Render(ctx, &out)
-	return out.Bytes(), err
+// read gives what the page shows, with its content as HTML: it is printed before
+// the answer begins, so that one that fails is still answered as an error.
+func (d Desk) read(r *http.Request) (View, []byte, error) {
+	v, err := d.Load(r)
+	if err != nil {
+		return v, nil, err
+	}
+	var main bytes.Buffer
+	err = v.Main.Render(r.Context(), &main)
+	return v, main.Bytes(), err
 }
 
 func stamp(content []byte) string {

@@ -3,6 +3,7 @@ package edits
 import (
 	"context"
 	"fmt"
+	"net/http"
 	"slices"
 
 	"scopewright/domain"
@@ -58,17 +59,17 @@ func Count(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// Rejudged carries out an edit that all rooms are judged by, and says in how
-// many the findings changed.
-func Rejudged(ctx context.Context, s *store.Store, project domain.ID, edit func() (store.Outcome, error)) (outcome store.Outcome, news string, err error) {
-	before, err := ReadVerdicts(ctx, s, project)
+// ApplyJudged changes what all rooms are judged by, and says in how many the
+// findings changed.
+func (d Desk) ApplyJudged(r *http.Request, change func(*domain.Project) (string, error)) (outcome store.Outcome, news string, err error) {
+	before, err := ReadVerdicts(r.Context(), d.Store, ProjectID(r))
 	if err != nil {
 		return outcome, "", err
 	}
-	if outcome, err = edit(); err != nil || !outcome.Changed {
+	if outcome, err = d.Apply(r, change); err != nil || !outcome.Changed {
 		return outcome, "", err
 	}
-	now, err := ReadVerdicts(ctx, s, project)
+	now, err := ReadVerdicts(r.Context(), d.Store, ProjectID(r))
 	if err != nil {
 		return outcome, "", err
 	}

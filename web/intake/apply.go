@@ -8,14 +8,12 @@ import (
 
 	"scopewright/domain"
 	"scopewright/store"
-	"scopewright/store/intake/luminaires"
-	"scopewright/store/intake/roomlist"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
 
 // errOther says that the file would now do something else than was shown.
-var errOther = errors.New("The project changed while this preview was open, and the file would now do something else; nothing was stored. This is how it stands now: look again, then apply it.")
+const errOther = edits.Sentence("The project changed while this preview was open, and the file would now do something else; nothing was stored. This is how it stands now: look again, then apply it.")
 
 // apply carries out what the preview showed, as one edit that can be undone.
 func (s Screen) apply(w http.ResponseWriter, r *http.Request) {
@@ -28,13 +26,19 @@ func (s Screen) apply(w http.ResponseWriter, r *http.Request) {
 	seen, then := r.FormValue("seen"), ui.Project(p.project)
 	request := store.Request{ProjectID: p.project, Who: ui.Signed(r), Scope: store.ProjectSubject(p.project)}
 	switch p.kind {
+	case isPicture:
+		s.applyPicture(w, r, p)
+		return
+	case isModel:
+		s.applyModel(w, r, p, seen)
+		return
 	case isProject:
 		err = s.replaceProject(r, p, seen)
-	case isLuminaires:
-		then = ui.Luminaires(p.project)
-		_, err = s.Store.Edit(r.Context(), request, func(tx *store.Tx) (string, error) { return applyLuminaires(tx, p, seen, s.newID) })
 	default:
-		_, err = s.Store.Edit(r.Context(), request, func(tx *store.Tx) (string, error) { return applyRooms(tx, p, seen, s.newID) })
+		if p.kind == isLuminaires {
+			then = ui.Luminaires(p.project)
+		}
+		_, err = s.Store.Edit(r.Context(), request, func(tx *store.Tx) (string, error) { return s.applyList(tx, p, seen) })
 	}
 	if errors.Is(err, errOther) {
 		s.renderPreview(w, r, p, http.StatusConflict, err.Error())
@@ -48,102 +52,18 @@ func (s Screen) apply(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, then, http.StatusSeeOther)
 }
 
-// applyRooms plans the list anew inside the transaction: only if it does what
+// applyList plans the list anew inside the transaction: only if it does what
 // the person saw, it is carried out.
-func applyRooms(tx *store.Tx, p *parcel, seen string, newID func() domain.ID) (string, error) {
-	project, err := tx.Project()
+func (s Screen) applyList(tx *store.Tx, p *parcel, seen string) (string, error) {
+	todo, err := planIn(tx, p, s.newID)
 	if err != nil {
 		return "", err
 	}
-	plan, err := replan(tx, p, project, newID)
-	if err != nil {
-		return "", err
-	}
-	if stamp(roomLines(project, plan)) != seen {
+	if stamp(todo.lines()) != seen {
 		return "", errOther
 	}
-	if len(plan.NewBuildings)+len(plan.NewStoreys) > 0 {
-		project.Buildings = plan.Buildings(project)
-		if err := tx.PutProject(project); err != nil {
-			return "", err
-		}
-	}
-	for i := range plan.Steps {
-		if err := applyRoom(tx, &plan.Steps[i]); err != nil {
-			return "", err
-		}
-	}
-	return fmt.Sprintf("imported room list %s: %d new, %d changed", p.name, plan.Counts.New, plan.Counts.Update), nil
-}
-
-func applyRoom(tx *store.Tx, st *roomlist.Step) error {
-	switch st.Action {
-	case roomlist.New:
-		return tx.AddRoom(st.Room)
-	case roomlist.Update:
-		return tx.PutBareRoom(st.Room)
-	}
-	return nil
-}
-
-func replan(tx *store.Tx, p *parcel, project *domain.Project, newID func() domain.ID) (*roomlist.Plan, error) {
-	lines, err := tx.Typicals()
-	if err != nil {
-		return nil, err
-	}
-	typicals := make([]domain.Typical, len(lines))
-	for i, t := range lines {
-		typicals[i] = *t
-	}
-	resolved, err := tx.Rooms(store.Pick{})
-	if err != nil {
-		return nil, err
-	}
-	existing := inOrder(project, resolved)
-	plan, _ := p.planRooms(project, typicals, existing, newID)
-	if n := len(existing) + plan.Counts.New; n > domain.MaxRooms {
-		return nil, edits.Refusef("the project would have %d rooms; at most %d fit: split it into several projects", n, domain.MaxRooms)
-	}
-	return plan, nil
-}
-
-// inOrder puts rooms into the order of the building, as the preview saw them.
-func inOrder(project *domain.Project, rooms []*domain.Resolved) []*domain.Room {
-	out := make([]*domain.Room, 0, len(rooms))
-	for _, b := range project.Buildings {
-		for _, st := range b.Storeys {
-			for _, r := range rooms {
-				if r.StoreyID == st.ID {
-					out = append(out, r.Room)
-				}
-			}
-		}
-	}
-	return out
-}
-
-func applyLuminaires(tx *store.Tx, p *parcel, seen string, newID func() domain.ID) (string, error) {
-	project, err := tx.Project()
-	if err != nil {
-		return "", err
-	}
-	plan := p.luminaires.Plan(project, newID)
-	if stamp(luminaireLines(project, plan)) != seen {
-		return "", errOther
-	}
-	for i := range plan.Steps {
-		st := &plan.Steps[i]
-		switch st.Action {
-		case luminaires.New:
-			project.Luminaires = append(project.Luminaires, *st.Luminaire)
-		case luminaires.Update:
-			if l := project.Luminaire(st.LuminaireID); l != nil {
-				*l = *st.Luminaire
-			}
-		}
-	}
-	said := fmt.Sprintf("imported luminaire schedule %s: %d new, %d changed", p.name, plan.Counts.New, plan.Counts.Update)
-	return said, tx.PutProject(project)
+	made, changed, _, _ := todo.counts()
+	return fmt.Sprintf("imported %s %s: %d new, %d changed", todo.what(), p.name, made, changed), todo.carryOut(tx)
 }
 
 // projectView says what a project file would do.

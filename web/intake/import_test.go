@@ -45,7 +45,7 @@ func TestPreview_saysLineByLineWhatHappens(t *testing.T) {
 	}
 	assert.NotContains(t, body, "<b>room")
 	assert.Equal(t, before, a.rooms(), "nothing is stored yet")
-	only := a.get(address + "?show=skip").Body.String()
+	only := a.Get(address + "?show=skip").Body.String()
 	assert.Contains(t, only, "nobody")
 	assert.NotContains(t, only, "HYPERLINK")
 }
@@ -54,7 +54,7 @@ func TestApply_isOneEditThatCanBeUndone(t *testing.T) {
 	a := newApp(t)
 	before := a.rooms()
 	address, body := a.preview("rooms.csv", roomList)
-	got := a.post(address+"/apply", "seen", seen(t, body))
+	got := a.Plain(address+"/apply", "seen", seen(t, body))
 	require.Equal(t, http.StatusSeeOther, got.Code, got.Body.String())
 	assert.Equal(t, "/projects/p1", got.Header().Get("Location"))
 	now := a.rooms()
@@ -64,28 +64,28 @@ func TestApply_isOneEditThatCanBeUndone(t *testing.T) {
 	assert.Equal(t, domain.ID("s2"), now["201"].StoreyID)
 	assert.Equal(t, before["102"], now["102"])
 
-	history, err := a.store.History(t.Context(), "p1", store.HistoryFilter{})
+	history, err := a.Store.History(t.Context(), "p1", store.HistoryFilter{})
 	require.NoError(t, err)
 	assert.Equal(t, "imported room list rooms.csv: 1 new, 1 changed", history[0].Said)
-	_, err = a.store.Undo(t.Context(), store.Request{ProjectID: "p1", Scope: "project:p1"})
+	_, err = a.Store.Undo(t.Context(), store.Request{ProjectID: "p1", Scope: "project:p1"})
 	require.NoError(t, err)
 	assert.Equal(t, before, a.rooms())
-	assert.Equal(t, 404, a.get(address).Code, "what was applied is no longer kept")
+	assert.Equal(t, 404, a.Get(address).Code, "what was applied is no longer kept")
 }
 
 func TestApply_refusesWhatWasNotShown(t *testing.T) {
 	a := newApp(t)
 	address, body := a.preview("rooms.csv", roomList)
-	_, err := a.store.Edit(t.Context(), store.Request{ProjectID: "p1", Who: "other"}, func(tx *store.Tx) (string, error) {
+	_, err := a.Store.Edit(t.Context(), store.Request{ProjectID: "p1", Who: "other"}, func(tx *store.Tx) (string, error) {
 		return "added", tx.AddRoom(&domain.Room{ID: "r201", StoreyID: "s2", Number: "201", Name: "Store"})
 	})
 	require.NoError(t, err)
-	got := a.post(address+"/apply", "seen", seen(t, body))
+	got := a.Plain(address+"/apply", "seen", seen(t, body))
 	assert.Equal(t, http.StatusConflict, got.Code)
 	assert.Contains(t, got.Body.String(), "The project changed while this preview was open")
 	assert.Contains(t, got.Body.String(), "name Store -&gt; =HYPERLINK", "now it would change that room")
 	assert.Equal(t, "Store", a.rooms()["201"].Name)
-	require.Equal(t, 303, a.post(address+"/apply", "seen", seen(t, got.Body.String())).Code)
+	require.Equal(t, 303, a.Plain(address+"/apply", "seen", seen(t, got.Body.String())).Code)
 	assert.Len(t, a.rooms(), 3)
 }
 
@@ -100,9 +100,9 @@ func TestPlaces_forRoomsWithoutAStorey(t *testing.T) {
 	a := newApp(t)
 	address, body := a.preview("rooms.csv", "Number,Name\n101,Classroom\n301,Attic\n302,Loft\n")
 	assert.Contains(t, body, "2 new rooms name no storey")
-	require.Equal(t, 303, a.post(address+"/read", "storey", "s2").Code)
-	body = a.get(address).Body.String()
-	require.Equal(t, 303, a.post(address+"/apply", "seen", seen(t, body)).Code)
+	require.Equal(t, 303, a.Plain(address+"/read", "storey", "s2").Code)
+	body = a.Get(address).Body.String()
+	require.Equal(t, 303, a.Plain(address+"/apply", "seen", seen(t, body)).Code)
 	now := a.rooms()
 	assert.Equal(t, domain.ID("s2"), now["301"].StoreyID)
 	assert.Equal(t, domain.ID("s1"), now["101"].StoreyID, "a room that is there stays where it is")
@@ -121,10 +121,10 @@ func TestWorkbook_anotherWorksheet(t *testing.T) {
 	require.NoError(t, book.Write(&file))
 	address, body := a.preview("rooms.xlsx", file.String())
 	assert.Contains(t, body, "From the first")
-	require.Equal(t, 303, a.post(address+"/read", "sheet", "Second").Code)
-	assert.Contains(t, a.get(address).Body.String(), "From the second")
-	assert.Equal(t, 422, a.post(address+"/read", "sheet", "Third").Code)
-	assert.Contains(t, a.get(address).Body.String(), "From the second", "a refusal changes nothing")
+	require.Equal(t, 303, a.Plain(address+"/read", "sheet", "Second").Code)
+	assert.Contains(t, a.Get(address).Body.String(), "From the second")
+	assert.Equal(t, 422, a.Plain(address+"/read", "sheet", "Third").Code)
+	assert.Contains(t, a.Get(address).Body.String(), "From the second", "a refusal changes nothing")
 }
 
 func TestLuminaires_keepTheirIDs(t *testing.T) {
@@ -132,17 +132,17 @@ func TestLuminaires_keepTheirIDs(t *testing.T) {
 	got := a.send("schedule.csv", "Type,Description,Watts,Volts,Dimming\nA,Recessed 2x4,35,277,0-10V\nZ9,New <i>,12,277,0-10V\n", "luminaires", "")
 	require.Equal(t, 303, got.Code, got.Body.String())
 	address := got.Header().Get("Location")
-	body := a.get(address).Body.String()
+	body := a.Get(address).Body.String()
 	assert.Contains(t, body, "Add 1 luminaire type and change 1")
 	assert.Contains(t, body, "New &lt;i&gt;")
-	applied := a.post(address+"/apply", "seen", seen(t, body))
+	applied := a.Plain(address+"/apply", "seen", seen(t, body))
 	require.Equal(t, 303, applied.Code)
 	assert.Equal(t, "/projects/p1/luminaires", applied.Header().Get("Location"))
-	p, _, err := a.store.Project(t.Context(), "p1")
+	p, _, err := a.Store.Project(t.Context(), "p1")
 	require.NoError(t, err)
 	assert.EqualValues(t, 35, p.Luminaire("a").Watts)
 	assert.Equal(t, "Z9", p.Luminaires[len(p.Luminaires)-1].Tag)
-	_, err = a.store.Undo(t.Context(), store.Request{ProjectID: "p1", Scope: "project:p1"})
+	_, err = a.Store.Undo(t.Context(), store.Request{ProjectID: "p1", Scope: "project:p1"})
 	require.NoError(t, err)
 }
 
@@ -150,7 +150,7 @@ func TestPaste(t *testing.T) {
 	a := newApp(t)
 	got := a.send("", "", "", "Number\tName\n901\tPasted\n")
 	require.Equal(t, 303, got.Code)
-	assert.Contains(t, a.get(got.Header().Get("Location")).Body.String(), "901 Pasted")
+	assert.Contains(t, a.Get(got.Header().Get("Location")).Body.String(), "901 Pasted")
 	bad := a.send("", "", "rooms", "no headings <b> here\n")
 	assert.Equal(t, 422, bad.Code)
 	assert.Contains(t, bad.Body.String(), "no headings &lt;b&gt; here", "what was pasted is kept to be mended")
@@ -176,9 +176,9 @@ func TestSend_bad(t *testing.T) {
 	large := a.send("large.csv", strings.Repeat("x", mostUpload+formAround+1), "", "")
 	assert.Equal(t, http.StatusRequestEntityTooLarge, large.Code)
 	assert.Contains(t, large.Body.String(), "at most 20 MB")
-	assert.Equal(t, 404, a.get("/projects/nope/import").Code)
-	assert.Equal(t, 200, a.get(imports).Code)
-	cut := a.post(imports, "what", "rooms")
+	assert.Equal(t, 404, a.Get("/projects/nope/import").Code)
+	assert.Equal(t, 200, a.Get(imports).Code)
+	cut := a.Plain(imports, "what", "rooms")
 	assert.GreaterOrEqual(t, cut.Code, 400, "no multipart form")
 }
 
@@ -186,12 +186,12 @@ func TestToken_isOfOneProjectAndPasses(t *testing.T) {
 	a := newApp(t)
 	address, _ := a.preview("rooms.csv", roomList)
 	token := address[strings.LastIndexByte(address, '/')+1:]
-	assert.Equal(t, 404, a.get("/projects/p2/import/"+token).Code)
+	assert.Equal(t, 404, a.Get("/projects/p2/import/"+token).Code)
 	for _, path := range []string{"/apply", "/read"} {
-		assert.Equal(t, 404, a.post(imports+"/"+strings.Repeat("0", 32)+path).Code)
+		assert.Equal(t, 404, a.Plain(imports+"/"+strings.Repeat("0", 32)+path).Code)
 	}
-	a.now = a.now.Add(keepFor + time.Minute)
-	gone := a.get(address)
+	a.Time = a.Time.Add(keepFor + time.Minute)
+	gone := a.Get(address)
 	assert.Equal(t, 404, gone.Code)
 	assert.Contains(t, gone.Body.String(), "Send the file again.")
 }
@@ -199,8 +199,8 @@ func TestToken_isOfOneProjectAndPasses(t *testing.T) {
 func TestDiscard(t *testing.T) {
 	a := newApp(t)
 	address, _ := a.preview("rooms.csv", roomList)
-	assert.Equal(t, imports, a.post(address+"/discard").Header().Get("Location"))
-	assert.Equal(t, 404, a.get(address).Code)
+	assert.Equal(t, imports, a.Plain(address+"/discard").Header().Get("Location"))
+	assert.Equal(t, 404, a.Get(address).Code)
 }
 
 func TestShelf_isBounded(t *testing.T) {
@@ -208,13 +208,13 @@ func TestShelf_isBounded(t *testing.T) {
 	s := a.screen.shelf
 	first := s.put(&parcel{project: "p1", data: make([]byte, 10)})
 	for range mostParcels {
-		a.now = a.now.Add(time.Second)
+		a.Time = a.Time.Add(time.Second)
 		s.put(&parcel{project: "p1", data: make([]byte, 10)})
 	}
 	_, err := s.get("p1", first)
 	assert.ErrorIs(t, err, errForgotten, "the oldest went")
 	assert.Len(t, s.byKey, mostParcels)
-	a.now = a.now.Add(time.Second)
+	a.Time = a.Time.Add(time.Second)
 	big := s.put(&parcel{project: "p1", data: make([]byte, mostKept+1)})
 	assert.Len(t, s.byKey, 1, "a large one is kept alone")
 	_, err = s.get("p1", big)
@@ -223,7 +223,7 @@ func TestShelf_isBounded(t *testing.T) {
 
 func TestProjectFile_inPlaceOfThisProject(t *testing.T) {
 	a := newApp(t)
-	scope, err := a.store.Load(t.Context(), "p1")
+	scope, err := a.Store.Load(t.Context(), "p1")
 	require.NoError(t, err)
 	copied, err := scope.Copy()
 	require.NoError(t, err)
@@ -233,16 +233,16 @@ func TestProjectFile_inPlaceOfThisProject(t *testing.T) {
 	address, body := a.preview("project.json", file.String())
 	assert.Contains(t, body, "1 room and 0 facts of the project would change")
 	assert.Contains(t, body, "Renamed &lt;b&gt; in the file")
-	assert.Equal(t, 422, a.post(address+"/apply", "seen", seen(t, body)).Code, "the box was not ticked")
-	assert.Equal(t, http.StatusConflict, a.post(address+"/apply", "seen", "old", "sure", "yes").Code)
+	assert.Equal(t, 422, a.Plain(address+"/apply", "seen", seen(t, body)).Code, "the box was not ticked")
+	assert.Equal(t, http.StatusConflict, a.Plain(address+"/apply", "seen", "old", "sure", "yes").Code)
 	assert.NotEqual(t, "Renamed <b> in the file", a.rooms()["101"].Name)
-	require.Equal(t, 303, a.post(address+"/apply", "seen", seen(t, body), "sure", "yes").Code)
+	require.Equal(t, 303, a.Plain(address+"/apply", "seen", seen(t, body), "sure", "yes").Code)
 	assert.Equal(t, "Renamed <b> in the file", a.rooms()["101"].Name)
 }
 
 func TestProjectFile_ofAnotherProject(t *testing.T) {
 	a := newApp(t)
-	scope, err := a.store.Load(t.Context(), "p1")
+	scope, err := a.Store.Load(t.Context(), "p1")
 	require.NoError(t, err)
 	copied, err := scope.Copy()
 	require.NoError(t, err)
@@ -251,7 +251,7 @@ func TestProjectFile_ofAnotherProject(t *testing.T) {
 	require.NoError(t, exchange.Write(&file, copied))
 	address, body := a.preview("project.json", file.String())
 	assert.Contains(t, body, "This file holds another project, <strong>Other house</strong>")
-	assert.Equal(t, 422, a.post(address+"/apply", "seen", "x", "sure", "yes").Code)
+	assert.Equal(t, 422, a.Plain(address+"/apply", "seen", "x", "sure", "yes").Code)
 	assert.Len(t, a.rooms(), 2)
 }
 
@@ -264,9 +264,9 @@ func TestPreview_pagesOfALongFile(t *testing.T) {
 	}
 	address, body := a.preview("rooms.csv", list.String())
 	assert.Contains(t, body, "1 to 200 of 450")
-	last := a.get(address + "?from=400").Body.String()
+	last := a.Get(address + "?from=400").Body.String()
 	assert.Contains(t, last, "401 to 450 of 450")
-	assert.Equal(t, 200, a.get(address+"?from=99999&show=new").Code)
+	assert.Equal(t, 200, a.Get(address+"?from=99999&show=new").Code)
 }
 
 func TestPreview_moreRoomsThanFit(t *testing.T) {

@@ -25,12 +25,16 @@ const (
 
 // line is what one line of the file does, whatever the file holds.
 type line struct {
-	Number  int // in the file; 0 for what it does not name
+	Number  int    // in the file; 0 for what it does not name
+	Place   string // the storey, where the file is a model
 	Action  action
 	Label   string
 	Path    string // of the thing that is there already
 	Changes []string
 	Problem string
+
+	Drawn, Here string // areas: in a model, and stated here
+	Differs     bool   // those two
 }
 
 // planRooms says what the room list does to a project. New rooms whose line

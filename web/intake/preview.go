@@ -33,6 +33,7 @@ type previewView struct {
 	Seen             string
 	Error            string
 	Project          *projectView
+	Model            *modelView
 }
 
 type columnLine struct{ Header, Meaning, Unit, Note string }
@@ -60,6 +61,14 @@ func (s Screen) renderPreview(w http.ResponseWriter, r *http.Request, p *parcel,
 	project, _, err := s.Store.Project(r.Context(), p.project)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
+		return
+	}
+	if p.kind == isPicture {
+		s.renderPicture(w, r, p, project, status, wrong)
+		return
+	}
+	if p.kind == isModel {
+		s.renderModel(w, r, p, project, status, wrong)
 		return
 	}
 	v := previewView{Path: ui.ImportPreview(p.project, p.token), Name: p.name, Error: wrong}
@@ -119,7 +128,7 @@ func (s Screen) lines(ctx context.Context, v *previewView, p *parcel, project *d
 	for _, n := range plan.NewStoreys {
 		v.Notes = append(v.Notes, fmt.Sprintf("Storey %q of %s is new and will be added.", n.Storey.Name, n.Building))
 	}
-	v.addStoreys(project, p.storey)
+	v.Storeys, v.Storey = ui.StoreyChoices(project), string(p.storey)
 	return roomLines(project, plan), nil
 }
 
@@ -182,24 +191,14 @@ func (v *previewView) addTable(p *parcel) {
 	}
 }
 
-func (v *previewView) addStoreys(p *domain.Project, chosen domain.ID) {
-	v.Storey = string(chosen)
-	for _, b := range p.Buildings {
-		for _, st := range b.Storeys {
-			name := st.Name
-			if len(p.Buildings) > 1 {
-				name = b.Name + ", " + name
-			}
-			v.Storeys = append(v.Storeys, domain.Choice{Value: string(st.ID), Label: name})
-		}
-	}
-}
-
 // tabNames are the filters in their order.
 var tabNames = []struct {
 	action action
 	name   string
 }{{"", "All"}, {isNew, "New"}, {isUpdate, "Changed"}, {isSame, "Unchanged"}, {isSkip, "Left out"}, {missing, "Not in the file"}}
+
+// differing is the filter of rooms whose area here is not that of the drawing.
+const differing action = "differs"
 
 func (v *previewView) addTabs(q url.Values, count map[action]int, all int) {
 	for _, t := range tabNames {
@@ -219,7 +218,7 @@ func (v *previewView) addPage(q url.Values, lines []line) {
 	show := action(q.Get("show"))
 	var passed []line
 	for _, l := range lines {
-		if show == "" && l.Action != missing || l.Action == show {
+		if show == "" && l.Action != missing || l.Action == show || show == differing && l.Differs {
 			passed = append(passed, l)
 		}
 	}

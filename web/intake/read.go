@@ -11,6 +11,7 @@ import (
 	"scopewright/store/intake/luminaires"
 	"scopewright/store/intake/roomlist"
 	"scopewright/store/intake/table"
+	"scopewright/web/edits"
 )
 
 // read works out what a parcel holds. Its errors are sentences for the person
@@ -19,6 +20,11 @@ func (p *parcel) read(system units.System) error {
 	if exchange.LooksLike(p.data) {
 		return p.readProject()
 	}
+	return p.readList(system)
+}
+
+// readList reads a table, of the kind that was said or that it turns out to be.
+func (p *parcel) readList(system units.System) error {
 	t, err := table.Read(p.name, p.data, table.Options{Sheet: p.sheet})
 	if err != nil {
 		return err
@@ -67,15 +73,5 @@ func sentences(err error) []string {
 		}
 		return out
 	}
-	return []string{upper(err.Error())}
-}
-
-func upper(text string) string {
-	if text == "" {
-		return text
-	}
-	if last := text[len(text)-1]; last != '.' && last != '?' && last != '!' {
-		text += "."
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return []string{edits.SentenceOf(err)}
 }

@@ -1,6 +1,6 @@
-// Package intake is the screen that brings a room list, a luminaire schedule
-// or a project file into a project: it says line by line what will happen
-// before anything does.
+// Package intake is the screen that brings a room list, a luminaire schedule,
+// a building model, a drawing or a project file into a project: it says line by
+// line what will happen before anything does. TakeFile does the same for the command line.
 package intake
 
 import (
@@ -20,13 +20,14 @@ type Screen struct {
 	Log   *slog.Logger
 	Now   func() time.Time
 
-	shelf *shelf
-	newID func() domain.ID
+	shelf    *shelf
+	newID    func() domain.ID
+	patience time.Duration // with a model being read, before the page says how far it is
 }
 
 // New gives the screen with an empty shelf.
 func New(s *store.Store, log *slog.Logger, now func() time.Time) Screen {
-	return Screen{Store: s, Log: log, Now: now, shelf: newShelf(now), newID: domain.NewID}
+	return Screen{Store: s, Log: log, Now: now, shelf: newShelf(now), newID: domain.NewID, patience: shortWait}
 }
 
 // Routes hangs the screen into the app. It bounds uploads itself.
@@ -34,7 +35,12 @@ func (s Screen) Routes(r chi.Router) {
 	const prefix = "/projects/{project}/import"
 	r.Get(prefix, s.show)
 	r.Post(prefix, s.take)
+	r.Post(prefix+"/pictures/{storey}/again", s.placeAgain)
+	r.Post(prefix+"/pictures/{storey}/remove", s.removePicture)
+	r.Get("/projects/{project}/pictures/{sha}", s.storedPicture)
 	r.Get(prefix+"/{token}", s.preview)
+	r.Get(prefix+"/{token}/picture", s.showPicture)
+	r.Get(prefix+"/{token}/progress", s.progress)
 	r.Post(prefix+"/{token}/read", s.readAgain)
 	r.Post(prefix+"/{token}/apply", s.apply)
 	r.Post(prefix+"/{token}/discard", s.discard)

@@ -3,7 +3,6 @@ package intake
 import (
 	"crypto/rand"
 	"encoding/hex"
-	"errors"
 	"sync"
 	"time"
 
@@ -11,6 +10,7 @@ import (
 	"scopewright/store/intake/luminaires"
 	"scopewright/store/intake/roomlist"
 	"scopewright/store/intake/table"
+	"scopewright/web/edits"
 )
 
 // kind is what a file holds.
@@ -20,6 +20,8 @@ const (
 	isRooms      kind = "rooms"
 	isLuminaires kind = "luminaires"
 	isProject    kind = "project"
+	isModel      kind = "model"   // a building model or a drawing
+	isPicture    kind = "picture" // for beneath a storey
 )
 
 // parcel is a file between its arrival and its use. It is not changed once it
@@ -37,6 +39,11 @@ type parcel struct {
 	rooms      *roomlist.List
 	luminaires *luminaires.List
 	scope      *domain.Scope
+	model      *modelFile
+	picture    *pictureFile
+	reading    *reading // while the model is being read
+	wrong      error    // why the model could not be read by its answers
+	report     *report  // once it has been carried out
 }
 
 // Bounds of the shelf: how long a file is kept, how many, and how large they
@@ -44,7 +51,7 @@ type parcel struct {
 const (
 	keepFor     = 30 * time.Minute
 	mostParcels = 16
-	mostKept    = 96 << 20 // bytes
+	mostKept    = 160 << 20 // bytes: a model of the largest size, and more
 )
 
 // shelf keeps parcels in memory. What is old, or too much, goes: the oldest
@@ -78,7 +85,7 @@ func (s *shelf) put(p *parcel) string {
 }
 
 // errForgotten says that a file is no longer kept.
-var errForgotten = errors.New("This file is no longer kept: a preview lasts for 30 minutes. Send the file again.")
+const errForgotten = edits.Sentence("This file is no longer kept: a preview lasts for 30 minutes. Send the file again.")
 
 func (s *shelf) get(project domain.ID, token string) (*parcel, error) {
 	s.mu.Lock()
@@ -94,14 +101,30 @@ func (s *shelf) get(project domain.ID, token string) (*parcel, error) {
 func (s *shelf) drop(token string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.remove(token)
+}
+
+func (s *shelf) remove(token string) {
+	if k := s.byKey[token]; k != nil {
+		k.stop()
+	}
 	delete(s.byKey, token)
+}
+
+// swap lays fresh in place of old, unless old no longer lies there.
+func (s *shelf) swap(old, fresh *parcel) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if k := s.byKey[old.token]; k != nil && k.parcel == old {
+		s.byKey[old.token] = &kept{fresh, s.now()}
+	}
 }
 
 // forget drops what is old.
 func (s *shelf) forget() {
 	for token, k := range s.byKey {
 		if s.now().Sub(k.at) > keepFor {
-			delete(s.byKey, token)
+			s.remove(token)
 		}
 	}
 }
@@ -118,7 +141,7 @@ func (s *shelf) trim(spare string) {
 		if oldest == "" {
 			return
 		}
-		delete(s.byKey, oldest)
+		s.remove(oldest)
 	}
 }
 

@@ -11,26 +11,26 @@ import (
 
 	"scopewright/domain"
 	"scopewright/store"
+	"scopewright/store/intake/building"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
 
-// mostUpload is the largest file that is taken, in bytes; the form around it
-// needs a little more.
+// mostUpload is the largest table or project file that is taken, in bytes; the
+// form around it needs a little more.
 const (
 	mostUpload = 20 << 20
-	formAround = 64 << 10
+	formAround = 256 << 10
 )
-
-func projectID(r *http.Request) domain.ID { return domain.ID(chi.URLParam(r, "project")) }
 
 // sendView is the page on which a file is sent.
 type sendView struct {
-	Path   string
-	What   string
-	Pasted string
-	Wrong  []string // why the file was not taken
-	Units  string
+	Path    string
+	What    string
+	Pasted  string
+	Wrong   []string // why the file was not taken
+	Units   string
+	Beneath []beneath // storeys with a picture
 }
 
 // show is the page on which a file is sent.
@@ -39,12 +39,12 @@ func (s Screen) show(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s Screen) showSend(w http.ResponseWriter, r *http.Request, status int, v sendView) {
-	p, _, err := s.Store.Project(r.Context(), projectID(r))
+	p, _, err := s.Store.Project(r.Context(), edits.ProjectID(r))
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	v.Path, v.Units = ui.Import(p.ID), unitWords[string(p.Units)]
+	v.Path, v.Units, v.Beneath = ui.Import(p.ID), unitWords[string(p.Units)], s.beneathOf(r, p)
 	edits.Render(w, r, s.Log, status, sendPage(frame(r, p, "Import", ""), v))
 }
 
@@ -64,8 +64,8 @@ func frame(r *http.Request, p *domain.Project, title, last string) ui.Page {
 
 // take takes a file or a pasted block in, reads it and leads to its preview.
 func (s Screen) take(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostUpload+formAround)
-	p, _, err := s.Store.Project(r.Context(), projectID(r))
+	r.Body = http.MaxBytesReader(w, r.Body, mostModel+formAround)
+	p, _, err := s.Store.Project(r.Context(), edits.ProjectID(r))
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
 		return
@@ -76,6 +76,14 @@ func (s Screen) take(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	got.project = p.ID
+	if got.kind == isModel {
+		s.takeModel(w, r, got)
+		return
+	}
+	if got.kind == isPicture {
+		http.Redirect(w, r, ui.ImportPreview(p.ID, s.shelf.put(got)), http.StatusSeeOther)
+		return
+	}
 	if err := got.read(p.Units); err != nil {
 		v := sendView{What: string(got.kind), Wrong: sentences(err)}
 		if got.name == pastedName {
@@ -89,33 +97,66 @@ func (s Screen) take(w http.ResponseWriter, r *http.Request) {
 
 const pastedName = "pasted block"
 
+const errNotWhole = edits.Sentence("The file did not arrive whole: send it again.")
+
 // receive reads the form. Its errors are sentences.
 func receive(r *http.Request) (*parcel, int, error) {
 	file, head, err := r.FormFile("file")
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		return nil, http.StatusRequestEntityTooLarge, errors.New("The file is too large: at most 20 MB are taken. Leave out what is not the table, or split it.")
+		return nil, http.StatusRequestEntityTooLarge, edits.Sentence("The file is too large: at most 100 MB are taken. Export one storey at a time.")
 	case err != nil && !errors.Is(err, http.ErrMissingFile):
-		return nil, http.StatusBadRequest, errors.New("The file did not arrive whole: send it again.")
+		return nil, http.StatusBadRequest, errNotWhole
 	}
 	p := &parcel{kind: knownKind(r.FormValue("what"))}
 	if err == nil {
 		defer file.Close()
 		p.name = plainName(head.Filename)
-		if p.data, err = io.ReadAll(file); err != nil {
-			return nil, http.StatusBadRequest, errors.New("The file did not arrive whole: send it again.")
-		}
-		if len(p.data) == 0 {
-			return nil, http.StatusUnprocessableEntity, errors.New("The file is empty: choose another one.")
-		}
-		return p, 0, nil
+		status, err := p.take(file, head.Size)
+		return p, status, err
 	}
 	if text := r.FormValue("pasted"); strings.TrimSpace(text) != "" {
 		p.name, p.data = pastedName, []byte(text)
 		return p, 0, nil
 	}
-	return nil, http.StatusUnprocessableEntity, errors.New("Choose a file, or paste a block with its headings, first.")
+	return nil, http.StatusUnprocessableEntity, edits.Sentence("Choose a file, or paste a block with its headings, first.")
+}
+
+// take reads a file whose first bytes tell what it is. Only models and drawings
+// may be large.
+func (p *parcel) take(file io.Reader, size int64) (status int, err error) {
+	head := make([]byte, building.HeadSize)
+	n, err := io.ReadFull(file, head)
+	if n == 0 {
+		return http.StatusUnprocessableEntity, edits.Sentence("The file is empty: choose another one.")
+	}
+	is := building.KindOf(head[:n])
+	switch {
+	case isModelKind(is):
+		p.kind = isModel
+	case isPictureKind(is):
+		p.kind = isPicture
+	case notAModel(is) != nil:
+		return http.StatusUnprocessableEntity, notAModel(is)
+	case size > mostUpload:
+		return http.StatusRequestEntityTooLarge, edits.Sentence("The file is too large: at most 20 MB are taken of a table. Leave out what is not the table, or split it.")
+	}
+	p.data = head[:n]
+	if err == nil {
+		var rest []byte
+		rest, err = io.ReadAll(file)
+		p.data = append(p.data, rest...)
+	}
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return http.StatusBadRequest, errNotWhole
+	}
+	if p.kind == isPicture {
+		if p.picture, err = readPicture(p.data); err != nil {
+			return http.StatusUnprocessableEntity, edits.Sentence(edits.SentenceOf(err))
+		}
+	}
+	return 0, nil
 }
 
 func knownKind(text string) kind {
@@ -135,9 +176,11 @@ func plainName(name string) string {
 	return clean
 }
 
+func token(r *http.Request) string { return chi.URLParam(r, "token") }
+
 // kept gives the parcel that a request names.
 func (s Screen) kept(r *http.Request) (*parcel, error) {
-	p, err := s.shelf.get(projectID(r), chi.URLParam(r, "token"))
+	p, err := s.shelf.get(edits.ProjectID(r), token(r))
 	if err != nil {
 		return nil, &store.Failure{Kind: store.ErrNotFound, Sentence: err.Error()}
 	}
@@ -149,7 +192,7 @@ func (s Screen) discard(w http.ResponseWriter, r *http.Request) {
 	if p, err := s.kept(r); err == nil {
 		s.shelf.drop(p.token)
 	}
-	http.Redirect(w, r, ui.Import(projectID(r)), http.StatusSeeOther)
+	http.Redirect(w, r, ui.Import(edits.ProjectID(r)), http.StatusSeeOther)
 }
 
 // readAgain reads a file anew: from another worksheet, or with a storey for
@@ -164,6 +207,10 @@ func (s Screen) readAgain(w http.ResponseWriter, r *http.Request) {
 	project, _, err := s.Store.Project(r.Context(), old.project)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
+		return
+	}
+	if old.kind == isModel {
+		s.answer(w, r, old, project)
 		return
 	}
 	fresh := *old

@@ -79,10 +79,9 @@ func TestSet_refusesBadInput(t *testing.T) {
 
 func TestSet_staleShowsBothValues(t *testing.T) {
 	s := open(t, webtest.School())
-	_, revision, err := s.Store.Project(t.Context(), "p1")
-	require.NoError(t, err)
+	base := s.Base("p1")
 	require.Equal(t, http.StatusOK, s.Post(path+"/set", "path", "luminaires/a/watts", "text", "41").Code)
-	stale := s.Ask(http.MethodPost, path+"/set", url.Values{"path": {"luminaires/a/watts"}, "text": {"52"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
+	stale := s.Ask(http.MethodPost, path+"/set", url.Values{"path": {"luminaires/a/watts"}, "text": {"52"}}, "X-Base-Version", base)
 	require.Equal(t, http.StatusConflict, stale.Code)
 	assert.Contains(t, stale.Body.String(), "52")
 	assert.Contains(t, stale.Body.String(), "41 W")

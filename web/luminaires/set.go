@@ -1,12 +1,9 @@
 package luminaires
 
 import (
-	"fmt"
 	"net/http"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
-	"scopewright/store"
 	"scopewright/web/edits"
 )
 
@@ -19,18 +16,11 @@ func (s Screen) set(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.judged(w, r, func(p *domain.Project) (string, error) {
-		said := make([]string, 0, len(cells))
-		for _, c := range cells {
-			one, err := setCell(p, c)
-			if err != nil {
-				return "", err
-			}
-			said = append(said, one)
-		}
-		if err := uniqueTags(p, cells); err != nil {
+		said, err := edits.SetEach(cells, func(c edits.Cell) (string, error) { return setCell(p, c) })
+		if err != nil {
 			return "", err
 		}
-		return edits.Told(said), nil
+		return said, uniqueTags(p, cells)
 	})
 }
 
@@ -38,7 +28,7 @@ func setCell(p *domain.Project, c edits.Cell) (string, error) {
 	id, name := split(c.Path)
 	l := p.Luminaire(id)
 	if l == nil {
-		return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("this luminaire type is no longer there: it may have been removed in another window")}
+		return "", c.Gone("this luminaire type")
 	}
 	return edits.SetField(domain.Env{Project: p}, domain.LuminaireFields, l, c, name, "luminaire type "+l.Tag)
 }
@@ -49,7 +39,7 @@ func uniqueTags(p *domain.Project, cells []edits.Cell) error {
 	for _, c := range cells {
 		id, name := split(c.Path)
 		if l := p.Luminaire(id); name == "tag" && l != nil && tagged(p, l.Tag, id) != nil {
-			return &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("type %s is in the schedule already: choose a free tag", l.Tag)}
+			return c.Refusef("type %s is in the schedule already: choose a free tag", l.Tag)
 		}
 	}
 	return nil
@@ -58,6 +48,6 @@ func uniqueTags(p *domain.Project, cells []edits.Cell) error {
 // judged carries out a change of the schedule and says what the rules make of
 // it.
 func (s Screen) judged(w http.ResponseWriter, r *http.Request, change func(*domain.Project) (string, error)) {
-	outcome, news, err := edits.Rejudged(r.Context(), s.Store, edits.ProjectID(r), func() (store.Outcome, error) { return s.desk().Apply(r, change) })
+	outcome, news, err := s.desk().ApplyJudged(r, change)
 	s.desk().Done(w, r, outcome, err, news)
 }

@@ -160,10 +160,9 @@ func TestSettings_refuses(t *testing.T) {
 
 func TestSettings_staleShowsBothValues(t *testing.T) {
 	s := open(t, webtest.School())
-	_, revision, err := s.Store.Project(t.Context(), "p1")
-	require.NoError(t, err)
+	base := s.Base("p1")
 	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "path", "project/client", "text", "Theirs").Code)
-	stale := s.Ask(http.MethodPost, "/projects/p1/settings/set", url.Values{"path": {"project/client"}, "text": {"Mine"}}, "X-Base-Version", fmt.Sprintf("project:p1=%d", revision))
+	stale := s.Ask(http.MethodPost, "/projects/p1/settings/set", url.Values{"path": {"project/client"}, "text": {"Mine"}}, "X-Base-Version", base)
 	require.Equal(t, http.StatusConflict, stale.Code)
 	assert.Contains(t, stale.Body.String(), "Mine")
 	assert.Contains(t, stale.Body.String(), "Theirs")
@@ -227,12 +226,17 @@ func TestNextStorey(t *testing.T) {
 	assert.Equal(t, "Level 1", nextStorey(&domain.Building{}))
 }
 
+func (s *screen) renamed(room domain.ID, name string) {
+	s.T.Helper()
+	s.EditRoom(room, "named "+name, func(r *domain.Resolved) { r.Name = name })
+}
+
 func TestHistory_listsAndUndoesFromThere(t *testing.T) {
 	s := open(t, webtest.School())
 	assert.Contains(t, s.Get("/projects/p1/history").Body.String(), "imported project")
-	s.Rename("r1", "First <b>")
-	s.Rename("r2", "Second")
-	s.Rename("r1", "Third")
+	s.renamed("r1", "First <b>")
+	s.renamed("r2", "Second")
+	s.renamed("r1", "Third")
 	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "path", "project/client", "text", "C").Code)
 	body := s.Get("/projects/p1/history").Body.String()
 	assert.Contains(t, body, "named First &lt;b&gt;")
@@ -269,7 +273,7 @@ func TestHistory_listsAndUndoesFromThere(t *testing.T) {
 func TestHistory_pages(t *testing.T) {
 	s := open(t, webtest.School())
 	for i := range entriesAtOnce + 5 {
-		s.Rename("r1", fmt.Sprintf("name %d", i))
+		s.renamed("r1", fmt.Sprintf("name %d", i))
 	}
 	first := s.Get("/projects/p1/history").Body.String()
 	assert.Contains(t, first, ">Older<")

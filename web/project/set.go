@@ -1,12 +1,10 @@
 package project
 
 import (
-	"fmt"
 	"net/http"
 	"strings"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
 	"scopewright/web/edits"
 )
 
@@ -19,15 +17,7 @@ func (s Screen) set(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	outcome, err := s.settings().Apply(r, func(p *domain.Project) (string, error) {
-		said := make([]string, 0, len(cells))
-		for _, c := range cells {
-			one, err := setCell(p, c)
-			if err != nil {
-				return "", err
-			}
-			said = append(said, one)
-		}
-		return edits.Told(said), nil
+		return edits.SetEach(cells, func(c edits.Cell) (string, error) { return setCell(p, c) })
 	})
 	s.settings().Done(w, r, outcome, err, "")
 }
@@ -48,5 +38,5 @@ func setCell(p *domain.Project, c edits.Cell) (string, error) {
 			return edits.SetField(env, domain.StoreyFields, st, c, name, "storey "+st.Name)
 		}
 	}
-	return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("this is no longer there: it may have been removed in another window")}
+	return "", c.Gone("this")
 }

@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
 	"scopewright/web/edits"
 )
 
@@ -22,24 +21,24 @@ func (s Screen) setItems(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.change(w, r, func(p *domain.Project) (string, error) {
-		said := make([]string, 0, len(cells))
-		for _, c := range cells {
-			id, name := splitItem(c.Path)
-			at := itemAt(p, id)
-			if at < 0 {
-				return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("this question is no longer there: it may have been removed in another window")}
-			}
-			one, err := edits.SetField(domain.Env{Project: p}, domain.ChecklistFields, &p.Checklist[at], c, name, fmt.Sprintf("question %d", at+1))
-			if err != nil {
-				return "", err
-			}
-			if item := p.Checklist[at]; item.Text == "" || item.For == "" {
-				return "", &edit.FieldError{Path: c.Path, Text: c.Text, Err: fmt.Errorf("a question needs its text and of whom it is asked: room or project")}
-			}
-			said = append(said, one)
-		}
-		return edits.Told(said), nil
+		return edits.SetEach(cells, func(c edits.Cell) (string, error) { return setItem(p, c) })
 	})
+}
+
+func setItem(p *domain.Project, c edits.Cell) (string, error) {
+	id, name := splitItem(c.Path)
+	at := itemAt(p, id)
+	if at < 0 {
+		return "", c.Gone("this question")
+	}
+	said, err := edits.SetField(domain.Env{Project: p}, domain.ChecklistFields, &p.Checklist[at], c, name, fmt.Sprintf("question %d", at+1))
+	if err != nil {
+		return "", err
+	}
+	if item := p.Checklist[at]; item.Text == "" || item.For == "" {
+		return "", c.Refusef("a question needs its text and of whom it is asked: room or project")
+	}
+	return said, nil
 }
 
 func (s Screen) change(w http.ResponseWriter, r *http.Request, change func(*domain.Project) (string, error)) {

@@ -9,13 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"scopewright/domain"
+	"scopewright/web/webtest"
 )
 
 func (a *app) questions() (out []string) {
-	a.t.Helper()
-	p, _, err := a.store.Project(a.t.Context(), "p1")
-	require.NoError(a.t, err)
-	for _, c := range p.Checklist {
+	a.T.Helper()
+	for _, c := range a.Project("p1").Checklist {
 		out = append(out, c.Subject+"/"+c.Text+"/"+string(c.For))
 	}
 	return out
@@ -24,16 +23,16 @@ func (a *app) questions() (out []string) {
 func TestChecklist_editsAreStoredAndUndone(t *testing.T) {
 	a := newApp(t)
 	before := a.questions()
-	got := a.post(list+"/set", "edits", `[["checklist/q1/text","Is the area <right>?"],["checklist/q2/for","project"]]`)
+	got := a.Post(list+"/set", "edits", `[["checklist/q1/text","Is the area <right>?"],["checklist/q2/for","project"]]`)
 	require.Equal(t, http.StatusOK, got.Code, got.Body.String())
 	assert.Contains(t, got.Body.String(), "Saved 09:00:00")
 	assert.Contains(t, got.Body.String(), "Is the area &lt;right&gt;?")
 	assert.Equal(t, []string{"Room/Is the area <right>?/room", "Control/Does each load have a way off?/project", "Paper/Is the cover complete?/project"}, a.questions())
-	require.Equal(t, 200, a.post(list+"/undo").Code)
+	require.Equal(t, 200, a.Post(list+"/undo").Code)
 	assert.Equal(t, before, a.questions())
-	require.Equal(t, 200, a.post(list+"/redo").Code)
+	require.Equal(t, 200, a.Post(list+"/redo").Code)
 	assert.NotEqual(t, before, a.questions())
-	assert.Equal(t, 422, a.post(list+"/redo").Code, "nothing left to redo")
+	assert.Equal(t, 422, a.Post(list+"/redo").Code, "nothing left to redo")
 }
 
 func TestChecklist_refusedCellIsNamed(t *testing.T) {
@@ -46,19 +45,17 @@ func TestChecklist_refusedCellIsNamed(t *testing.T) {
 		`[["checklist/q1/colour","x"]]`:      "no field",
 		`[["checklist/q1/text","a\u0001b"]]`: "control character",
 	} {
-		got := a.post(list+"/set", "edits", edits)
+		got := a.Post(list+"/set", "edits", edits)
 		assert.Equal(t, 422, got.Code, edits)
 		assert.Contains(t, got.Header().Get("HX-Trigger"), want, edits)
 	}
-	assert.Equal(t, 422, a.post(list+"/set", "edits", `{`).Code)
+	assert.Equal(t, 422, a.Post(list+"/set", "edits", `{`).Code)
 	assert.Len(t, a.questions(), 3)
 }
 
 func TestChecklist_staleIsRefused(t *testing.T) {
 	a := newApp(t)
-	r := a.request(list+"/set", "edits", `[["checklist/q1/text","Mine"]]`)
-	r.Header.Set("X-Base-Version", "project:p1=99")
-	got := a.do(r)
+	got := a.Ask(http.MethodPost, list+"/set", webtest.Form("edits", `[["checklist/q1/text","Mine"]]`), "X-Base-Version", "project:p1=99")
 	assert.Equal(t, http.StatusConflict, got.Code)
 	assert.Contains(t, got.Body.String(), "Mine")
 	assert.Contains(t, got.Body.String(), "Is the area right?")
@@ -67,33 +64,33 @@ func TestChecklist_staleIsRefused(t *testing.T) {
 
 func TestChecklist_addMoveRemoveStartAnew(t *testing.T) {
 	a := newApp(t)
-	require.Equal(t, 200, a.post(list+"/add", "subject", "Room", "text", "Is it <high> enough?", "for", "room").Code)
+	require.Equal(t, 200, a.Post(list+"/add", "subject", "Room", "text", "Is it <high> enough?", "for", "room").Code)
 	assert.Equal(t, "Room/Is it <high> enough?/room", a.questions()[1], "after the last of its subject")
-	assert.Equal(t, 422, a.post(list+"/add", "subject", "Room", "text", "", "for", "room").Code)
-	assert.Equal(t, 422, a.post(list+"/add", "subject", "", "text", "x", "for", "room").Code)
-	assert.Equal(t, 422, a.post(list+"/add", "subject", "Room", "text", "x", "for", "moon").Code)
+	assert.Equal(t, 422, a.Post(list+"/add", "subject", "Room", "text", "", "for", "room").Code)
+	assert.Equal(t, 422, a.Post(list+"/add", "subject", "", "text", "x", "for", "room").Code)
+	assert.Equal(t, 422, a.Post(list+"/add", "subject", "Room", "text", "x", "for", "moon").Code)
 
-	require.Equal(t, 200, a.post(list+"/up", "row", "checklist/q3").Code)
+	require.Equal(t, 200, a.Post(list+"/up", "row", "checklist/q3").Code)
 	assert.True(t, strings.HasPrefix(a.questions()[2], "Paper/"))
-	require.Equal(t, 200, a.post(list+"/down", "row", "checklist/q3").Code)
+	require.Equal(t, 200, a.Post(list+"/down", "row", "checklist/q3").Code)
 	assert.True(t, strings.HasPrefix(a.questions()[3], "Paper/"))
-	require.Equal(t, 200, a.post(list+"/down", "row", "checklist/q3").Code, "at the end already")
-	require.Equal(t, 200, a.post(list+"/remove", "row", "checklist/q1").Code)
+	require.Equal(t, 200, a.Post(list+"/down", "row", "checklist/q3").Code, "at the end already")
+	require.Equal(t, 200, a.Post(list+"/remove", "row", "checklist/q1").Code)
 	assert.Len(t, a.questions(), 3)
 	for _, path := range []string{"/remove", "/up", "/down"} {
-		assert.Equal(t, 422, a.post(list+path, "row", "checklist/q1").Code, path)
+		assert.Equal(t, 422, a.Post(list+path, "row", "checklist/q1").Code, path)
 	}
-	require.Equal(t, 200, a.post(list+"/start").Code)
+	require.Equal(t, 200, a.Post(list+"/start").Code)
 	assert.Len(t, a.questions(), len(domain.StartChecklist()))
-	require.Equal(t, 200, a.post(list+"/undo").Code)
+	require.Equal(t, 200, a.Post(list+"/undo").Code)
 	assert.Len(t, a.questions(), 3)
 }
 
 func TestChecklist_removedQuestionKeepsItsVerdicts(t *testing.T) {
 	a := newApp(t)
-	a.post(room+"/verdict", "item", "q1", "seen", "", "verdict", "object", "comment", "wrong")
-	a.post(list+"/remove", "row", "checklist/q1")
-	assert.NotContains(t, a.get(room).Body.String(), "Is the area right?")
-	a.post(list + "/undo")
-	assert.Contains(t, a.get(room).Body.String(), "objected by R. Reviewer")
+	a.Post(room+"/verdict", "item", "q1", "seen", "", "verdict", "object", "comment", "wrong")
+	a.Post(list+"/remove", "row", "checklist/q1")
+	assert.NotContains(t, a.Get(room).Body.String(), "Is the area right?")
+	a.Post(list + "/undo")
+	assert.Contains(t, a.Get(room).Body.String(), "objected by R. Reviewer")
 }

@@ -14,14 +14,14 @@ func (s Screen) giveVerdict(w http.ResponseWriter, r *http.Request) {
 	s.speak(w, r, func(o *domain.Opinion) (domain.Review, error) {
 		comment, err := domain.CleanText(r.FormValue("comment"), domain.MaxText)
 		if err != nil {
-			return domain.Review{}, refusal(err.Error())
+			return domain.Review{}, edits.Refusef("%s", err.Error())
 		}
 		step := domain.Review{Verdict: domain.Verdict(r.FormValue("verdict")), Comment: comment}
 		switch {
 		case !step.Verdict.Known():
-			return step, refusal("Choose agree, object or not applicable.")
+			return step, edits.Refusef("Choose agree, object or not applicable.")
 		case step.Verdict == domain.Object && comment == "":
-			return step, refusal("An objection needs a comment: say what is wrong, so that the designer can answer.")
+			return step, edits.Refusef("An objection needs a comment: say what is wrong, so that the designer can answer.")
 		case o.By != nil && o.By.Verdict == step.Verdict && o.By.Comment == comment:
 			return domain.Review{}, nil
 		}
@@ -35,11 +35,11 @@ func (s Screen) giveAnswer(w http.ResponseWriter, r *http.Request) {
 		answer, err := domain.CleanText(r.FormValue("answer"), domain.MaxText)
 		switch {
 		case err != nil:
-			return domain.Review{}, refusal(err.Error())
+			return domain.Review{}, edits.Refusef("%s", err.Error())
 		case answer == "":
-			return domain.Review{}, refusal("The answer is empty: say what was changed, or why it stays.")
+			return domain.Review{}, edits.Refusef("The answer is empty: say what was changed, or why it stays.")
 		case o.By == nil:
-			return domain.Review{}, refusal("There is no verdict to answer yet.")
+			return domain.Review{}, edits.Refusef("There is no verdict to answer yet.")
 		case o.Answer != nil && o.Answer.Answer == answer:
 			return domain.Review{}, nil
 		}
@@ -68,7 +68,7 @@ func (s Screen) speak(w http.ResponseWriter, r *http.Request, say func(*domain.O
 func (s Screen) next(p *place, r *http.Request, item domain.ID, say func(*domain.Opinion) (domain.Review, error)) (domain.Review, error) {
 	o := p.opinion(item)
 	if o == nil {
-		return domain.Review{}, refusal("This question is no longer on the checklist: reload the page.")
+		return domain.Review{}, edits.Refusef("This question is no longer on the checklist: reload the page.")
 	}
 	name := ui.Who(r)
 	if name == "" {

@@ -1,15 +1,14 @@
 package review
 
 import (
-	"errors"
 	"net/http"
 
 	"github.com/go-chi/chi/v5"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
 	"scopewright/store"
 	"scopewright/validate/rule"
+	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
 
@@ -23,12 +22,11 @@ type place struct {
 	hash     string           // what the room's sheet prints now
 }
 
-func projectID(r *http.Request) domain.ID { return domain.ID(chi.URLParam(r, "project")) }
-func roomID(r *http.Request) domain.ID    { return domain.ID(chi.URLParam(r, "room")) }
+func roomID(r *http.Request) domain.ID { return domain.ID(chi.URLParam(r, "room")) }
 
 // load reads the place that a request names.
 func (s Screen) load(r *http.Request) (*place, error) {
-	id, room := projectID(r), roomID(r)
+	id, room := edits.ProjectID(r), roomID(r)
 	p := &place{}
 	asked := domain.AskProject
 	var err error
@@ -88,10 +86,7 @@ func (p *place) opinion(item domain.ID) *domain.Opinion {
 	return nil
 }
 
-// refusal is a sentence for the person who asked.
-func refusal(sentence string) error { return &edit.Refused{Err: errors.New(sentence)} }
-
-var errNoName = refusal("Enter your name first, at the top right of the page: a second opinion needs a person's name.")
+var errNoName = edits.Refusef("Enter your name first, at the top right of the page: a second opinion needs a person's name.")
 
 // errMeanwhile says that someone else spoke about the item first.
-var errMeanwhile = errors.New("Someone else spoke about this question meanwhile; nothing was stored. Read the newer step and decide again.")
+const errMeanwhile = edits.Sentence("Someone else spoke about this question meanwhile; nothing was stored. Read the newer step and decide again.")

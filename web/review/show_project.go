@@ -63,7 +63,7 @@ func (s Screen) newProjectView(r *http.Request, p *place) (projectView, error) {
 	q := r.URL.Query()
 	v := projectView{
 		Path: p.path(), Talk: newTalk(p, ui.Who(r) != ""),
-		Text: q.Get("q"), Storey: q.Get("storey"), State: knownState(q.Get("state")), Storeys: storeyChoices(p.project),
+		Text: q.Get("q"), Storey: q.Get("storey"), State: knownState(q.Get("state")), Storeys: ui.StoreyChoices(p.project),
 	}
 	v.Talk.Empty = "The checklist asks nothing of the project. Add questions on the checklist page."
 	from, _ := strconv.Atoi(q.Get("from"))
@@ -91,20 +91,6 @@ func knownState(state string) string {
 		}
 	}
 	return ""
-}
-
-func storeyChoices(p *domain.Project) []domain.Choice {
-	var out []domain.Choice
-	for _, b := range p.Buildings {
-		for _, storey := range b.Storeys {
-			label := storey.Name
-			if len(p.Buildings) > 1 {
-				label = b.Name + ", " + label
-			}
-			out = append(out, domain.Choice{Value: string(storey.ID), Label: label})
-		}
-	}
-	return out
 }
 
 func (v *projectView) addRooms(p *place, lines []store.RoomLine, looked map[domain.ID]int) {

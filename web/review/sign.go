@@ -11,7 +11,7 @@ import (
 )
 
 // errChangedMeanwhile says that the room is not what the person looked at.
-var errChangedMeanwhile = errors.New("The room changed while this page was open, so nothing was signed. Look at what is new, then sign again.")
+const errChangedMeanwhile = edits.Sentence("The room changed while this page was open, so nothing was signed. Look at what is new, then sign again.")
 
 // sign puts a person's name under the room as it is now.
 func (s Screen) sign(w http.ResponseWriter, r *http.Request) {
@@ -43,13 +43,13 @@ func (s Screen) newSignOff(r *http.Request, p *place) (domain.SignOff, error) {
 			err = errors.New(f.empty)
 		}
 		if err != nil {
-			return o, refusal(err.Error())
+			return o, edits.Refusef("%s", err.Error())
 		}
 		*f.into = text
 	}
 	comment, err := domain.CleanText(r.FormValue("comment"), domain.MaxText)
 	if err != nil {
-		return o, refusal(err.Error())
+		return o, edits.Refusef("%s", err.Error())
 	}
 	o.Comment = comment
 	if r.FormValue("hash") != p.hash {
@@ -57,7 +57,7 @@ func (s Screen) newSignOff(r *http.Request, p *place) (domain.SignOff, error) {
 	}
 	counted, _ := s.roomPanel(r, p)
 	if len(counted.Doubts) > 0 && comment == "" {
-		return o, refusal("There is " + strings.Join(counted.Doubts, ", ") + ". Settle that first, or say in the comment why you sign all the same.")
+		return o, edits.Refusef("There is %s. Settle that first, or say in the comment why you sign all the same.", strings.Join(counted.Doubts, ", "))
 	}
 	return o, nil
 }
@@ -70,7 +70,7 @@ func (s Screen) withdraw(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := domain.ID(r.FormValue("row"))
-	err = refusal("This sign-off is not one of this room: reload the page.")
+	err = edits.Refusef("This sign-off is not one of this room: reload the page.")
 	for _, o := range p.signOffs {
 		if o.ID == id && o.Withdrawn == "" {
 			err = s.Store.WithdrawSignOff(r.Context(), p.project.ID, id, ui.Signed(r))

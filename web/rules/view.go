@@ -55,7 +55,10 @@ func newEntry(r *rule.Rule) entry {
 		ID: r.ID, Title: r.Title, Severity: string(r.Severity), Judges: "each room",
 		Why: r.Why, Source: r.Source, Example: r.Example, Former: strings.Join(r.Aliases, ", "),
 	}
-	if r.Scope == rule.OfProject {
+	switch r.Scope {
+	case rule.OfStorey:
+		e.Judges = "each storey's plan"
+	case rule.OfProject:
 		e.Judges = "the project as a whole"
 	}
 	for _, id := range r.Limits {

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"scopewright/domain"
 	"scopewright/export"
@@ -52,6 +53,8 @@ func (s Screen) document(w http.ResponseWriter, r *http.Request) {
 		edits.Render(w, r, s.Log, http.StatusOK, paperPage(newPaper(r, m)))
 	case m.format == export.CSV && m.table < 0 && len(m.doc.Tables()) > 1:
 		s.offerTables(w, r, m)
+	case m.ofDrawings() && m.table < 0 && len(m.doc.Drawings()) > 1:
+		s.offerDrawings(w, r, m)
 	default:
 		s.sendFile(w, r, m)
 	}
@@ -68,9 +71,10 @@ func (s Screen) make(ctx context.Context, o order) (*made, error) {
 	if err := o.pickKnown(in.Scope); err != nil {
 		return nil, err
 	}
+	in.PlanWithout = o.without
 	m := &made{order: o, in: in}
 	if m.doc, err = export.Build(o.kind.ID, in, o.only); err != nil {
-		return nil, refusal(sentence(err))
+		return nil, edits.Refusef("%s", edits.SentenceOf(err))
 	}
 	m.size = o.paperOf(&in.Scope.Project)
 	return m, nil
@@ -99,14 +103,13 @@ func (o *order) pickKnown(scope *domain.Scope) error {
 	return nil
 }
 
-func sentence(err error) string {
-	text := err.Error()
-	return string(bytes.ToUpper([]byte(text[:1]))) + text[1:] + "."
-}
-
 // sendFile makes the file before the answer begins, so that one that cannot be
 // made is answered as an error.
 func (s Screen) sendFile(w http.ResponseWriter, r *http.Request, m *made) {
+	if err := m.checkTables(); err != nil {
+		edits.Refuse(w, r, s.Log, err)
+		return
+	}
 	var out bytes.Buffer
 	err := export.Write(&out, m.format, m.doc, export.Options{Paper: m.size, BigType: m.kind.BigType, BOM: true, Table: max(0, m.table)})
 	if err != nil {
@@ -131,10 +134,33 @@ func (s Screen) sendFile(w http.ResponseWriter, r *http.Request, m *made) {
 	}
 }
 
+// checkTables refuses a file of tables, or of a drawing, where there is none to
+// put into it.
+func (m *made) checkTables() error {
+	what, n := "table", len(m.doc.Tables())
+	switch m.format {
+	case export.PDF:
+		return nil
+	case export.SVG, export.DXF:
+		what, n = "drawing", len(m.doc.Drawings())
+	}
+	switch {
+	case m.table >= max(n, 1):
+		return notThere("There is no such " + what + " in this document.")
+	case n == 0 && m.ofDrawings():
+		return edits.Refusef("No storey has been drawn yet, so there is no plan to save.")
+	case n == 0:
+		return edits.Refusef("%s holds no table yet, so there is nothing for a spreadsheet: take it as PDF.", m.kind.Title)
+	}
+	return nil
+}
+
 var contentTypes = map[export.Format]string{
 	export.PDF:  "application/pdf",
 	export.XLSX: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 	export.CSV:  "text/csv; charset=utf-8",
+	export.SVG:  "image/svg+xml",
+	export.DXF:  "image/vnd.dxf",
 }
 
 func (m *made) fileName() string {
@@ -177,13 +203,30 @@ func (s Screen) sendStyles(w http.ResponseWriter, r *http.Request, m *made) {
 // offerTables lets a person choose which table a CSV file holds: it can hold
 // only one.
 func (s Screen) offerTables(w http.ResponseWriter, r *http.Request, m *made) {
-	v := tableChoice{Kind: m.kind.Title}
+	v := tableChoice{Title: m.kind.Title + " as CSV", Sentence: "A CSV file holds one table, and this document has " + strconv.Itoa(len(m.doc.Tables())) + ". Choose one; XLSX holds them all."}
 	for i, t := range m.doc.Tables() {
 		v.Tables = append(v.Tables, link{t.Name + rowsOf(len(t.Table.Rows)), m.address("csv", "table", strconv.Itoa(i))})
 	}
-	page := ui.NewPage(r, m.kind.Title+" as CSV")
+	s.offer(w, r, m, v)
+}
+
+// ofDrawings tells that a file of the format holds one drawing.
+func (m *made) ofDrawings() bool { return m.format == export.SVG || m.format == export.DXF }
+
+// offerDrawings does so for the drawings: an SVG or DXF file is one of them.
+func (s Screen) offerDrawings(w http.ResponseWriter, r *http.Request, m *made) {
+	format := strings.ToUpper(string(m.format))
+	v := tableChoice{Title: m.kind.Title + " as " + format, Sentence: "One " + format + " file holds one drawing. Choose the storey; PDF holds them all."}
+	for i, d := range m.doc.Drawings() {
+		v.Tables = append(v.Tables, link{d.Sheet.Number + " " + d.Sheet.Title, m.address(string(m.format), "table", strconv.Itoa(i), "paper", string(m.size))})
+	}
+	s.offer(w, r, m, v)
+}
+
+func (s Screen) offer(w http.ResponseWriter, r *http.Request, m *made, v tableChoice) {
+	page := ui.NewPage(r, v.Title)
 	page.Project, page.Tab = &m.in.Scope.Project, "Documents"
-	page.Crumbs = crumbs(&m.in.Scope.Project, m.kind.Title+" as CSV")
+	page.Crumbs = crumbs(&m.in.Scope.Project, v.Title)
 	edits.Render(w, r, s.Log, http.StatusOK, tablesPage(page, v))
 }
 

@@ -73,6 +73,9 @@ func (s Screen) oneRoom(ctx context.Context, project, room domain.ID) (sheet.Inp
 	if t := state.Resolved.Typical; t != nil {
 		scope.Typicals = []domain.Typical{*t}
 	}
+	if err := s.surround(ctx, scope); err != nil {
+		return sheet.Input{}, err
+	}
 	if scope.Reviews, err = s.Store.Reviews(ctx, project, room); err != nil {
 		return sheet.Input{}, err
 	}
@@ -86,6 +89,30 @@ func (s Screen) oneRoom(ctx context.Context, project, room domain.ID) (sheet.Inp
 	lines, err := s.Store.Revisions(ctx, project)
 	in.Issue, in.Earlier = issueOf(in.Issue, lines, 0, store.RevisionLine{}), earlier(lines, 0)
 	return in, err
+}
+
+// surround adds what the plan of a room shows around it: the walls of its
+// storey or, where there are none, the outlines of the other rooms.
+func (s Screen) surround(ctx context.Context, scope *domain.Scope) error {
+	room := &scope.Rooms[0]
+	if _, storey := scope.Project.FindStorey(room.StoreyID); storey == nil || room.Outline.Empty() {
+		return nil
+	}
+	plan, _, err := s.Store.Plan(ctx, scope.Project.ID, room.StoreyID)
+	if err != nil {
+		return err
+	}
+	scope.Plans = []domain.Plan{*plan}
+	if len(plan.Walls) > 0 {
+		return nil
+	}
+	others, err := s.Store.StoreyRooms(ctx, scope.Project.ID, room.StoreyID)
+	for _, o := range others {
+		if r := o.Resolved.Room; r.ID != room.ID {
+			scope.Rooms = append(scope.Rooms, domain.Room{ID: r.ID, StoreyID: r.StoreyID, Number: r.Number, Outline: r.Outline})
+		}
+	}
+	return err
 }
 
 // issueOf says as what a print goes out: as the revision that it is, or as a

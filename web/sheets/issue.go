@@ -48,7 +48,7 @@ type prospect struct {
 }
 
 func (s Screen) prospect(r *http.Request) (*prospect, error) {
-	id := projectID(r)
+	id := edits.ProjectID(r)
 	scope, err := s.Store.Load(r.Context(), id)
 	if err != nil {
 		return nil, err
@@ -188,13 +188,13 @@ func readIssue(r *http.Request) (in store.IssueInput, field string, err error) {
 		return in, "purpose", err
 	}
 	if in.Purpose == "" {
-		return in, "purpose", fmt.Errorf("Say what this revision is issued for, for example \"for review\".")
+		return in, "purpose", edits.Sentence("Say what this revision is issued for, for example \"for review\".")
 	}
 	if in.Author, err = domain.CleanLine(r.FormValue("author"), domain.MaxName); err != nil {
 		return in, "author", err
 	}
 	if in.Author == "" {
-		return in, "author", fmt.Errorf("Enter your name: a revision has a person as its author.")
+		return in, "author", edits.Sentence("Enter your name: a revision has a person as its author.")
 	}
 	if in.Note, err = domain.CleanText(r.FormValue("note"), domain.MaxText); err != nil {
 		return in, "note", err

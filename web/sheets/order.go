@@ -1,23 +1,24 @@
 package sheets
 
 import (
-	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/go-chi/chi/v5"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
 	"scopewright/domain/units"
 	"scopewright/export"
+	"scopewright/export/drawing"
 	"scopewright/export/pdf"
 	"scopewright/export/sheet"
 	"scopewright/store"
+	"scopewright/web/edits"
 )
 
 // order is what a person asks to be printed.
@@ -30,22 +31,24 @@ type order struct {
 	numbers  string // rooms as they were typed
 	revision int    // 0: as it is now
 	paper    pdf.Paper
-	table    int // of a CSV file, from 0; -1: not said
+	without  []drawing.Layer // of storey plans
+	table    int             // of a CSV file, from 0; -1: not said
 }
 
 // pageStyles is the extension under which a print page asks for its styles.
 const pageStyles = "css"
 
-func projectID(r *http.Request) domain.ID { return domain.ID(chi.URLParam(r, "project")) }
+// optionalLayers are what a storey plan can do without: rooms stay.
+var optionalLayers = []drawing.Layer{drawing.LayerNames, drawing.LayerWalls, drawing.LayerDevices, drawing.LayerLuminaires, drawing.LayerSeats}
 
 // readOrder reads an address such as "loads.pdf?storey=s1&paper=a4".
 func readOrder(r *http.Request) (order, error) {
 	file := chi.URLParam(r, "file")
 	q, err := url.ParseQuery(r.URL.RawQuery)
 	if err != nil {
-		return order{}, refusal("The address could not be read: choose the document on the Documents page.")
+		return order{}, edits.Refusef("The address could not be read: choose the document on the Documents page.")
 	}
-	o := order{project: projectID(r), table: -1, numbers: strings.TrimSpace(q.Get("rooms"))}
+	o := order{project: edits.ProjectID(r), table: -1, numbers: strings.TrimSpace(q.Get("rooms"))}
 	ext := path.Ext(file)
 	kind, err := export.KindByID(strings.TrimSuffix(file, ext))
 	if err != nil {
@@ -75,17 +78,23 @@ func (o *order) readQuery(q url.Values) error {
 	var err error
 	if text := q.Get("revision"); text != "" && text != "0" {
 		if o.revision, err = strconv.Atoi(text); err != nil || o.revision < 0 {
-			return refusal(fmt.Sprintf("%q is no revision: use its number.", text))
+			return edits.Refusef("%q is no revision: use its number.", text)
 		}
 	}
 	if text := q.Get("paper"); text != "" {
 		if o.paper, err = pdf.ParsePaper(text); err != nil {
-			return refusal(err.Error())
+			return edits.Refusef("%s", err.Error())
 		}
+	}
+	for _, text := range q["without"] {
+		if !slices.Contains(optionalLayers, drawing.Layer(text)) {
+			return edits.Refusef("%q is no layer of a plan that can be left out: choose on the Documents page.", text)
+		}
+		o.without = append(o.without, drawing.Layer(text))
 	}
 	if text := q.Get("table"); text != "" {
 		if o.table, err = strconv.Atoi(text); err != nil || o.table < 0 {
-			return refusal(fmt.Sprintf("%q is no table: use its number, from 0.", text))
+			return edits.Refusef("%q is no table: use its number, from 0.", text)
 		}
 	}
 	return nil
@@ -111,7 +120,7 @@ func (o *order) pickNumbers(rooms []domain.Room) error {
 			picked, ok = between(word, at)
 		}
 		if !ok {
-			return refusal(fmt.Sprintf("There is no room %q here: type numbers as the Rooms page shows them, with commas between, or a range such as 201-210.", word))
+			return edits.Refusef("There is no room %q here: type numbers as the Rooms page shows them, with commas between, or a range such as 201-210.", word)
 		}
 		for _, i := range picked {
 			o.only.Rooms = append(o.only.Rooms, rooms[i].ID)
@@ -172,6 +181,9 @@ func (o *order) address(ext string, set ...string) string {
 	if o.paper != "" {
 		q.Set("paper", string(o.paper))
 	}
+	for _, l := range o.without {
+		q.Add("without", string(l))
+	}
 	for i := 0; i+1 < len(set); i += 2 {
 		q.Set(set[i], set[i+1])
 	}
@@ -189,8 +201,6 @@ func formatNames(k export.Kind) string {
 	}
 	return strings.Join(names, ", ")
 }
-
-func refusal(sentence string) error { return &edit.Refused{Err: errors.New(sentence)} }
 
 func notThere(sentence string) error {
 	return &store.Failure{Kind: store.ErrNotFound, Sentence: sentence}

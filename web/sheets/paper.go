@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"scopewright/domain"
+	"scopewright/export"
 	"scopewright/export/pdf"
 	"scopewright/export/sheet"
 	"scopewright/web/ui"
@@ -19,6 +20,7 @@ type paperView struct {
 	Back           link
 	Doc            sheet.Document
 	BigType        bool
+	Paper          string // letter and so on
 	PaperStyles    string // css/paper-letter.css
 	PageStyles     string // address of the pages' running heads; "" for none
 	PDF            string
@@ -35,7 +37,7 @@ type paperLink struct {
 func newPaper(r *http.Request, m *made) paperView {
 	p := &m.in.Scope.Project
 	v := paperView{
-		Title: m.doc.Title, Heading: m.heading(), Theme: ui.NewPage(r, "").Theme, Back: m.back(p), Doc: m.doc, BigType: m.kind.BigType,
+		Title: m.doc.Title, Heading: m.heading(), Theme: ui.NewPage(r, "").Theme, Back: m.back(p), Doc: m.doc, BigType: m.kind.BigType, Paper: string(m.size),
 		PaperStyles: "css/paper-" + string(m.size) + ".css", PDF: m.address("pdf", "paper", string(m.size), "open", "1"),
 		Sheets: domain.Count(len(m.doc.Sheets), "sheet", "sheets"), State: "as it is now",
 	}
@@ -46,17 +48,23 @@ func newPaper(r *http.Request, m *made) paperView {
 		v.PageStyles = m.address(pageStyles, "paper", string(m.size))
 	}
 	for _, size := range pdf.Papers {
+		if size.Large() && len(m.doc.Drawings()) == 0 && size != m.size {
+			continue // a schedule gains nothing by it
+		}
 		v.Papers = append(v.Papers, paperLink{link{shortPaper[size], m.address("html", "paper", string(size))}, size == m.size})
 	}
 	for _, f := range m.kind.Formats {
-		if f == "xlsx" || f == "csv" {
-			v.Others = append(v.Others, link{map[string]string{"xlsx": "XLSX", "csv": "CSV"}[string(f)], m.address(string(f))})
+		switch f {
+		case export.XLSX, export.CSV:
+			v.Others = append(v.Others, link{strings.ToUpper(string(f)), m.address(string(f))})
+		case export.SVG, export.DXF:
+			v.Others = append(v.Others, link{strings.ToUpper(string(f)), m.address(string(f), "paper", string(m.size))})
 		}
 	}
 	return v
 }
 
-var shortPaper = map[pdf.Paper]string{pdf.Letter: "Letter", pdf.A4: "A4", pdf.Tabloid: "Tabloid", pdf.A3: "A3"}
+var shortPaper = map[pdf.Paper]string{pdf.Letter: "Letter", pdf.A4: "A4", pdf.Tabloid: "Tabloid", pdf.A3: "A3", pdf.ArchC: "Arch C", pdf.A2: "A2", pdf.ArchD: "Arch D", pdf.A1: "A1"}
 
 // heading is the document's title without the project, which its sheets name.
 func (m *made) heading() string {

@@ -31,12 +31,12 @@ func (s Screen) showRevision(w http.ResponseWriter, r *http.Request) {
 		edits.Refuse(w, r, s.Log, notThere("There is no such revision: choose one on the Documents page."))
 		return
 	}
-	in, err := Gather(r.Context(), s.Store, projectID(r), number, s.Now(), true)
+	in, err := Gather(r.Context(), s.Store, edits.ProjectID(r), number, s.Now(), true)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	line, err := s.lineOf(r.Context(), projectID(r), number)
+	line, err := s.lineOf(r.Context(), edits.ProjectID(r), number)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
 		return
@@ -91,11 +91,11 @@ func stateName(number int) string {
 
 // compare says what changed between any two states.
 func (s Screen) compare(w http.ResponseWriter, r *http.Request) {
-	id, q := projectID(r), r.URL.Query()
+	id, q := edits.ProjectID(r), r.URL.Query()
 	from, err1 := strconv.Atoi(q.Get("from"))
 	to, err2 := strconv.Atoi(q.Get("to"))
 	if err1 != nil || err2 != nil || from < 0 || to < 0 {
-		edits.Refuse(w, r, s.Log, refusal("Choose two revisions to compare, by their numbers."))
+		edits.Refuse(w, r, s.Log, edits.Refusef("Choose two revisions to compare, by their numbers."))
 		return
 	}
 	lines, err := s.Store.Revisions(r.Context(), id)

@@ -21,8 +21,8 @@ type Screen struct {
 }
 
 // atOnce is how many documents are made at a time: a set of ten thousand rooms
-// takes a gigabyte while it is made.
-const atOnce = 2
+// takes several gigabytes while it is made.
+const atOnce = 1
 
 // Routes hangs the screen into the app.
 func (s Screen) Routes(r chi.Router) {

@@ -33,6 +33,7 @@ type printer struct {
 	Papers   []domain.Choice
 	Paper    string
 	Storeys  []domain.Choice
+	Layers   []domain.Choice // that storey plans can do without
 	Kinds    []kindLine
 }
 
@@ -41,6 +42,7 @@ type kindLine struct {
 	ID, Title, For, Per string
 	HTML, PDF           bool
 	XLSX, CSV           bool
+	SVG, DXF            bool
 }
 
 // revisionLine is one issued revision.
@@ -53,10 +55,11 @@ type revisionLine struct {
 
 type link struct{ Text, Path string }
 
-// tableChoice is the page on which a table is chosen for a CSV file.
+// tableChoice is the page on which a table is chosen for a CSV file, or a
+// drawing for an SVG file.
 type tableChoice struct {
-	Kind   string
-	Tables []link
+	Title, Sentence string
+	Tables          []link
 }
 
 // manyRooms is from where on the whole set takes longer than a person waits
@@ -79,7 +82,7 @@ func frame(r *http.Request, p *domain.Project, title, last string) ui.Page {
 
 // show is the Documents page.
 func (s Screen) show(w http.ResponseWriter, r *http.Request) {
-	id := projectID(r)
+	id := edits.ProjectID(r)
 	p, _, err := s.Store.Project(r.Context(), id)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
@@ -106,7 +109,7 @@ func (s Screen) show(w http.ResponseWriter, r *http.Request) {
 }
 
 func newPrinter(p *domain.Project, lines []store.RevisionLine, revision int) printer {
-	out := printer{Base: ui.Documents(p.ID) + "/", Revision: revision, Paper: string(usualPaper(p))}
+	out := printer{Base: ui.Documents(p.ID) + "/", Revision: revision, Paper: string(usualPaper(p)), Storeys: ui.StoreyChoices(p)}
 	out.States = []domain.Choice{{Value: "0", Label: "as it is now"}}
 	for _, l := range lines {
 		out.States = append(out.States, domain.Choice{Value: strconv.Itoa(l.Number), Label: "revision " + strconv.Itoa(l.Number) + ", " + l.At.Local().Format(time.DateOnly)})
@@ -114,17 +117,11 @@ func newPrinter(p *domain.Project, lines []store.RevisionLine, revision int) pri
 	for _, paper := range pdf.Papers {
 		out.Papers = append(out.Papers, domain.Choice{Value: string(paper), Label: paperNames[paper]})
 	}
-	for _, b := range p.Buildings {
-		for _, storey := range b.Storeys {
-			name := storey.Name
-			if len(p.Buildings) > 1 {
-				name = b.Name + ", " + name
-			}
-			out.Storeys = append(out.Storeys, domain.Choice{Value: string(storey.ID), Label: name})
-		}
+	for _, l := range optionalLayers {
+		out.Layers = append(out.Layers, domain.Choice{Value: string(l), Label: l.Name()})
 	}
 	for _, k := range export.Kinds() {
-		line := kindLine{ID: k.ID, Title: k.Title, For: k.For, Per: "one document", HTML: k.Has(export.HTML), PDF: k.Has(export.PDF), XLSX: k.Has(export.XLSX), CSV: k.Has(export.CSV)}
+		line := kindLine{ID: k.ID, Title: k.Title, For: k.For, Per: "one document", HTML: k.Has(export.HTML), PDF: k.Has(export.PDF), XLSX: k.Has(export.XLSX), CSV: k.Has(export.CSV), SVG: k.Has(export.SVG), DXF: k.Has(export.DXF)}
 		if k.Per == export.PerRoom {
 			line.Per = "a sheet for each room"
 		}
@@ -135,6 +132,7 @@ func newPrinter(p *domain.Project, lines []store.RevisionLine, revision int) pri
 
 var paperNames = map[pdf.Paper]string{
 	pdf.Letter: "Letter, 8.5 x 11 in", pdf.A4: "A4, 210 x 297 mm", pdf.Tabloid: "Tabloid, 11 x 17 in", pdf.A3: "A3, 297 x 420 mm",
+	pdf.ArchC: "Arch C, 18 x 24 in", pdf.A2: "A2, 420 x 594 mm", pdf.ArchD: "Arch D, 24 x 36 in", pdf.A1: "A1, 594 x 841 mm",
 }
 
 func usualPaper(p *domain.Project) pdf.Paper {

@@ -89,4 +89,8 @@ func FieldChoices[T any](env domain.Env, fields []domain.Field[T], prefix string
 
 // DOMID gives the id attribute of what a path names: "devices/d7" becomes
 // "devices_d7".
-func DOMID(path string) string { return strings.ReplaceAll(path, "/", "_") }
+func DOMID(path string) string { return idSigns.Replace(path) }
+
+// idSigns are replaced in ids: a slash for the sake of selectors, blanks because
+// no id may hold one.
+var idSigns = strings.NewReplacer("/", "_", " ", "_", "\t", "_", "\n", "_")

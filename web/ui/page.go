@@ -101,11 +101,18 @@ func SetPreferences(w http.ResponseWriter, r *http.Request) {
 		}
 		keep(w, themeCookie, v)
 	}
-	back := r.PostForm.Get("back")
-	if !strings.HasPrefix(back, "/") || strings.HasPrefix(back, "//") || strings.HasPrefix(back, "/\\") {
-		back = "/"
+	http.Redirect(w, r, ownPage(r.PostForm.Get("back")), http.StatusSeeOther)
+}
+
+// ownPage gives a page of this program to go back to, the start where the
+// address would lead elsewhere. Browsers leave out tabs and line ends and take
+// a backslash for a slash (url.spec.whatwg.org, from memory).
+func ownPage(path string) string {
+	u, err := url.Parse(path)
+	if err != nil || u.Host != "" || u.Scheme != "" || !strings.HasPrefix(path, "/") || strings.ContainsRune(path, '\\') {
+		return "/"
 	}
-	http.Redirect(w, r, back, http.StatusSeeOther)
+	return path
 }
 
 func keep(w http.ResponseWriter, name, value string) {

@@ -61,6 +61,17 @@ func Room(p, r domain.ID) string { return Project(p) + "/rooms/" + string(r) }
 // Typical is the workbench of a typical.
 func Typical(p, t domain.ID) string { return Project(p) + "/typicals/" + string(t) }
 
+// Plans leads to the plan of the project's first storey.
+func Plans(p domain.ID) string { return Project(p) + "/plan" }
+
+// Picture is a stored picture of a project, by its content.
+func Picture(p domain.ID, sha string) string {
+	return Project(p) + "/pictures/" + url.PathEscape(sha)
+}
+
+// Plan is the drawing of a storey.
+func Plan(p, storey domain.ID) string { return Project(p) + "/storeys/" + string(storey) + "/plan" }
+
 // Live is the stream of what changes in a project.
 func Live(p domain.ID) string { return Project(p) + "/live" }
 
@@ -78,11 +89,6 @@ func Issue(p domain.ID) string { return Documents(p) + "/issue" }
 // Revision is an issued revision: what changed, and its reprints.
 func Revision(p domain.ID, number int) string {
 	return Documents(p) + "/revisions/" + strconv.Itoa(number)
-}
-
-// CompareRevisions shows what changed between two revisions; 0 is the state now.
-func CompareRevisions(p domain.ID, from, to int) string {
-	return Documents(p) + "/compare?from=" + strconv.Itoa(from) + "&to=" + strconv.Itoa(to)
 }
 
 // Checklist is where the questions of the second opinion are edited.

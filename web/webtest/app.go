@@ -3,6 +3,7 @@
 package webtest
 
 import (
+	"fmt"
 	"log/slog"
 	"net/http"
 	"path/filepath"
@@ -74,17 +75,26 @@ func (a *App) Project(id domain.ID) *domain.Project {
 	return p
 }
 
-// Rename gives a room of project p1 another name, as its workbench does: only
-// the room can undo it.
-func (a *App) Rename(room domain.ID, name string) {
+// Base gives the version that an edit of a project is based on, for the header
+// X-Base-Version.
+func (a *App) Base(id domain.ID) string {
+	a.T.Helper()
+	_, revision, err := a.Store.Project(a.T.Context(), id)
+	require.NoError(a.T, err)
+	return fmt.Sprintf("project:%s=%d", id, revision)
+}
+
+// EditRoom changes a room of project p1 as its workbench does: only the room
+// can undo it. said is what the history says of it.
+func (a *App) EditRoom(room domain.ID, said string, change func(*domain.Resolved)) {
 	a.T.Helper()
 	_, err := a.Store.Edit(a.T.Context(), store.Request{ProjectID: "p1", Who: "A. Designer"}, func(tx *store.Tx) (string, error) {
 		r, err := tx.Room(room)
 		if err != nil {
 			return "", err
 		}
-		r.Name = name
-		return "named " + name, tx.PutRoom(r)
+		change(r)
+		return said, tx.PutRoom(r)
 	})
 	require.NoError(a.T, err)
 }

@@ -24,7 +24,7 @@ func Form(pairs ...string) url.Values {
 // Get fetches a whole page.
 func (a *App) Get(path string) *httptest.ResponseRecorder {
 	a.T.Helper()
-	return a.do(http.MethodGet, path, nil, "")
+	return a.Send(http.MethodGet, path, nil, "")
 }
 
 // Post sends a form as an open page does, its fields in pairs.
@@ -36,19 +36,26 @@ func (a *App) Post(path string, pairs ...string) *httptest.ResponseRecorder {
 // Plain sends a form as a browser without script does.
 func (a *App) Plain(path string, pairs ...string) *httptest.ResponseRecorder {
 	a.T.Helper()
-	return a.do(http.MethodPost, path, strings.NewReader(Form(pairs...).Encode()), formType)
+	return a.Send(http.MethodPost, path, strings.NewReader(Form(pairs...).Encode()), formType)
 }
 
 // Ask sends a request as an open page does, with headers in pairs that may say
 // otherwise: an empty HX-Request makes it a plain form.
 func (a *App) Ask(method, path string, form url.Values, headers ...string) *httptest.ResponseRecorder {
 	a.T.Helper()
-	return a.do(method, path, strings.NewReader(form.Encode()), formType, append([]string{"HX-Request", "true"}, headers...)...)
+	return a.Send(method, path, strings.NewReader(form.Encode()), formType, append([]string{"HX-Request", "true"}, headers...)...)
 }
 
-// Upload sends a form with a file as a browser without script does; a file
-// without a name is left out.
+// Upload sends a form with a file as a browser without script does.
 func (a *App) Upload(path, name, content string, pairs ...string) *httptest.ResponseRecorder {
+	a.T.Helper()
+	body, kind := a.FileForm(name, content, pairs...)
+	return a.Send(http.MethodPost, path, body, kind)
+}
+
+// FileForm gives the body of a form with a file, and its content type; a file
+// without a name is left out.
+func (a *App) FileForm(name, content string, pairs ...string) (io.Reader, string) {
 	a.T.Helper()
 	var body bytes.Buffer
 	form := multipart.NewWriter(&body)
@@ -62,12 +69,13 @@ func (a *App) Upload(path, name, content string, pairs ...string) *httptest.Resp
 		require.NoError(a.T, form.WriteField(pairs[i], pairs[i+1]))
 	}
 	require.NoError(a.T, form.Close())
-	return a.do(http.MethodPost, path, &body, form.FormDataContentType())
+	return &body, form.FormDataContentType()
 }
 
 const formType = "application/x-www-form-urlencoded"
 
-func (a *App) do(method, path string, body io.Reader, contentType string, headers ...string) *httptest.ResponseRecorder {
+// Send sends any request, with headers in pairs.
+func (a *App) Send(method, path string, body io.Reader, contentType string, headers ...string) *httptest.ResponseRecorder {
 	a.T.Helper()
 	r := httptest.NewRequestWithContext(a.T.Context(), method, path, body)
 	if contentType != "" {

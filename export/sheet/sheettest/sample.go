@@ -36,6 +36,7 @@ func AllBlocks() sheet.Document {
 			{Symbol: "→", Meaning: "leads to"},
 			{Symbol: "≤ 80 %", Meaning: "share of the rating that is used"},
 		}},
+		sheet.Drawing{Caption: "Plan of room 214", View: plan(), Height: 110, Note: "1 device has no place on the plan yet."},
 	}
 	return sheet.Document{Title: "Lindgrove Learning House, controls scope", Sheets: []sheet.Sheet{cover, roomSheet()}}
 }

@@ -14,8 +14,8 @@ var (
 	numberLast   = regexp.MustCompile(`^(\p{L}.*?)[\s,]+(?:[-–—#]\s*|[Nn]o\.?\s*)?([\p{L}]{0,2}[-.]?\d[\p{L}\d.\-]{1,9})$`)
 )
 
-// splitLabel takes number and name apart where one cell holds both.
-func splitLabel(text string) (number, name string, ok bool) {
+// SplitLabel takes number and name apart where one cell holds both.
+func SplitLabel(text string) (number, name string, ok bool) {
 	text = strings.TrimSpace(text)
 	if len(text) > 400 || !strings.ContainsFunc(text, unicode.IsDigit) {
 		return "", "", false

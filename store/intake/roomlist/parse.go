@@ -33,7 +33,7 @@ func (p *parser) look() {
 		if number := strings.TrimSpace(p.Text(row, fNumber)); number != "" {
 			numbers++
 			if !p.Has(fName) {
-				if _, _, ok := splitLabel(number); ok {
+				if _, _, ok := SplitLabel(number); ok {
 					split++
 				}
 			}
@@ -190,7 +190,7 @@ func (p *parser) readWords(row table.Row, line *Line) {
 		line.Number = strings.TrimSuffix(line.Number, ".0")
 	}
 	if p.combined {
-		if number, name, ok := splitLabel(line.Number); ok {
+		if number, name, ok := SplitLabel(line.Number); ok {
 			line.Number, line.Name = number, name
 		}
 	}

@@ -16,12 +16,12 @@ func TestSplitLabel(t *testing.T) {
 		"A-101 Lobby": {"A-101", "Lobby"}, "A101 Lobby": {"A101", "Lobby"}, "1.02.03 Office 4": {"1.02.03", "Office 4"}, "104A: Janitor": {"104A", "Janitor"},
 		"Restroom 105": {"105", "Restroom"}, "Classroom B, 214": {"214", "Classroom B"}, "Lobby - 101": {"101", "Lobby"}, "101 | Lobby": {"101", "Lobby"},
 	} {
-		number, name, ok := splitLabel(text)
+		number, name, ok := SplitLabel(text)
 		assert.True(t, ok, text)
 		assert.Equal(t, want, [2]string{number, name}, text)
 	}
 	for _, text := range []string{"101", "A-101", "101A", "Lobby", "101-A", "", "Stair 1", "101 102"} {
-		_, _, ok := splitLabel(text)
+		_, _, ok := SplitLabel(text)
 		assert.False(t, ok, text)
 	}
 }

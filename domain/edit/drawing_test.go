@@ -1,0 +1,223 @@
+package edit_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"scopewright/domain"
+	"scopewright/domain/delta"
+	"scopewright/domain/domaintest"
+	"scopewright/domain/edit"
+	"scopewright/domain/geom"
+	"scopewright/domain/units"
+)
+
+// drawnRoom is the classroom with an outline of 8 by 10 m, its first device,
+// two luminaires and a seat at their places.
+func drawnRoom() (*domain.Project, *domain.Resolved) {
+	b := domaintest.Classroom()
+	at := geom.Pt(2, 2)
+	b.R.Outline = geom.Rectangle(0, 0, 8, 10)
+	b.R.Design.Devices[0].At = &at
+	b.R.Fixtures = []domain.Fixture{{ID: "f1", Load: "l1", At: geom.Pt(2, 5)}, {ID: "f2", Load: "l1", At: geom.Pt(6, 5)}}
+	b.R.Sitting = []domain.Seat{{ID: "s1", At: geom.Pt(4, 4)}}
+	return b.P, b.R
+}
+
+// draw carries out a gesture on a copy, as the store does.
+func draw(t require.TestingT, p *domain.Project, r *domain.Resolved, g edit.Gesture) (*domain.Resolved, *edit.Drawing, string, error) {
+	work := copied(r)
+	for i := range work.Design.Devices {
+		if at := work.Design.Devices[i].At; at != nil {
+			own := *at
+			work.Design.Devices[i].At = &own
+		}
+	}
+	d := &edit.Drawing{Project: p, Storey: r.StoreyID, Rooms: []*domain.Resolved{work}}
+	said, err := edit.Draw(d, g)
+	if err == nil {
+		require.NoError(t, work.Settle())
+		delta.Sort(work.Room) // as the store does before it compares
+	}
+	return work, d, said, err
+}
+
+func things(t require.TestingT, texts ...string) []edit.Thing {
+	out := make([]edit.Thing, len(texts))
+	for i, text := range texts {
+		var err error
+		out[i], err = edit.ParseThing(text)
+		require.NoError(t, err)
+		require.Equal(t, text, out[i].String())
+	}
+	return out
+}
+
+func drawGesture(t *rapid.T, n int, room string, devices []domain.Device) edit.Gesture {
+	names := []string{"room/" + room, "fixture/" + room + "/f1", "fixture/" + room + "/f2", "seat/" + room + "/s1", "seat/" + room + "/gone", "device/other/x"}
+	for _, d := range devices {
+		names = append(names, "device/"+room+"/"+string(d.ID))
+	}
+	some := things(t, rapid.SliceOfNDistinct(rapid.SampledFrom(names), 1, 3, rapid.ID[string]).Draw(t, "things")...)
+	number := rapid.Float64Range(-1e4, 1e4)
+	point := func() geom.Point { return geom.Pt(number.Draw(t, "x"), number.Draw(t, "y")) }
+	fresh := domain.ID(fmt.Sprintf("new%d", n))
+	id, load := domain.ID(room), domain.ID(rapid.SampledFrom([]string{"l1", "r1", "gone"}).Draw(t, "load"))
+	switch rapid.IntRange(0, 7).Draw(t, "gesture") {
+	case 0:
+		return edit.MoveThings{Things: some, By: point()}
+	case 1:
+		return edit.TurnThings{Things: some, By: rapid.Float64Range(-400, 400).Draw(t, "by")}
+	case 2:
+		return edit.TakeOff{Things: some}
+	case 3:
+		return edit.PlaceDevice{Room: id, Device: rapid.SampledFrom(devices).Draw(t, "device").ID, At: point()}
+	case 4:
+		return edit.PlaceFixtures{Room: id, Load: load, IDs: []domain.ID{fresh, fresh + "b"}, At: []geom.Point{point(), point()}}
+	case 5:
+		return edit.PlaceSeats{Room: id, IDs: []domain.ID{fresh}, At: []geom.Point{point()}}
+	case 6:
+		return edit.SetOutline{Room: id, Outline: []geom.Point{point(), point(), point(), point()}}
+	}
+	return edit.SetPlace{Thing: some[0], Field: rapid.SampledFrom([]string{"x", "y", "turn", "z"}).Draw(t, "field"), Path: "p",
+		Text: rapid.SampledFrom([]string{"", "-3 ft 6 in", "12'6", "2.5 m", "90", "wide", "-0"}).Draw(t, "text")}
+}
+
+// Whatever a gesture does, the difference it leaves leads back to the same
+// bytes, and a refused one says why and leaves what it read as it was.
+func TestEveryGestureHasAnExactInverse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, r := drawnRoom()
+		require.NoError(t, r.Settle())
+		delta.Sort(r.Room)
+		for n := range rapid.IntRange(1, 6).Draw(t, "gestures") {
+			before := asJSON(t, r.Room)
+			g := drawGesture(t, n, string(r.ID), r.Design.Devices)
+			work, _, said, err := draw(t, p, r, g)
+			require.Equal(t, before, asJSON(t, r.Room), "a gesture changed what it was only to read")
+			if err != nil {
+				var refused *edit.Refused
+				var field *edit.FieldError
+				require.True(t, errors.As(err, &refused) || errors.As(err, &field))
+				require.NotEmpty(t, err.Error())
+				continue
+			}
+			require.NotEmpty(t, said)
+			changes, err := delta.Diff(r.Room, work.Room)
+			require.NoError(t, err)
+			back := work.Room.Clone()
+			require.NoError(t, delta.Apply(back, changes.Inverse()))
+			delta.Sort(back)
+			require.Equal(t, before, asJSON(t, back))
+			r = work
+		}
+	})
+}
+
+func TestMoveThings_roomTakesAlongWhatItHolds(t *testing.T) {
+	p, r := drawnRoom()
+	id := string(r.ID)
+	work, _, said, err := draw(t, p, r, edit.MoveThings{Things: things(t, "room/"+id, "seat/"+id+"/s1"), By: geom.Pt(1, -2)})
+	require.NoError(t, err)
+	assert.Equal(t, "moved 2 things on the plan", said)
+	assert.Equal(t, geom.Pt(3, 0), *work.Design.Devices[0].At)
+	assert.Equal(t, geom.Pt(5, 2), work.Sitting[0].At, "once, although it was named too")
+	assert.Equal(t, geom.Pt(3, 3), work.Fixtures[0].At)
+	assert.Equal(t, geom.Rectangle(1, -2, 8, 10), work.Outline)
+}
+
+func TestMoveThings_refusesWhatHasNoPlace(t *testing.T) {
+	p, r := drawnRoom()
+	unplaced := r.Design.Devices[1]
+	_, _, _, err := draw(t, p, r, edit.MoveThings{Things: things(t, "device/"+string(r.ID)+"/"+string(unplaced.ID)), By: geom.Pt(1, 0)})
+	assert.ErrorContains(t, err, unplaced.Tag+" in room "+r.Number+" has no place")
+	_, _, _, err = draw(t, p, r, edit.MoveThings{Things: things(t, "seat/"+string(r.ID)+"/s1"), By: geom.Pt(math.Inf(1), 0)})
+	assert.ErrorContains(t, err, "10,000 km")
+	_, _, _, err = draw(t, p, r, edit.MoveThings{})
+	assert.ErrorContains(t, err, "nothing is selected")
+}
+
+func TestTakeOff_deviceStaysInTheDesign(t *testing.T) {
+	p, r := drawnRoom()
+	id, devices := string(r.ID), len(r.Design.Devices)
+	work, _, _, err := draw(t, p, r, edit.TakeOff{Things: things(t, "device/"+id+"/"+string(r.Design.Devices[0].ID), "fixture/"+id+"/f1", "seat/"+id+"/s1", "room/"+id)})
+	require.NoError(t, err)
+	assert.Len(t, work.Design.Devices, devices)
+	assert.Nil(t, work.Design.Devices[0].At)
+	assert.Len(t, work.Fixtures, 1)
+	assert.Empty(t, work.Sitting)
+	assert.True(t, work.Outline.Empty())
+}
+
+func TestTurnThings_keepsAnglesFromZeroToUnder360(t *testing.T) {
+	p, r := drawnRoom()
+	for by, want := range map[float64]float64{90: 90, -15: 345, 360: 0, -360: 0} {
+		work, _, _, err := draw(t, p, r, edit.TurnThings{Things: things(t, "fixture/"+string(r.ID)+"/f1"), By: by})
+		require.NoError(t, err)
+		assert.InDelta(t, want, work.Fixtures[0].Turn, 0)
+	}
+	_, _, _, err := draw(t, p, r, edit.TurnThings{Things: things(t, "seat/"+string(r.ID)+"/s1"), By: 90})
+	assert.ErrorContains(t, err, "direction")
+}
+
+func TestOutline_refusesWhatIsNoRoom(t *testing.T) {
+	p, r := drawnRoom()
+	for name, c := range map[string]struct {
+		ring []geom.Point
+		says string
+	}{
+		"crossing": {[]geom.Point{{X: 0, Y: 0}, {X: 4, Y: 4}, {X: 4, Y: 0}, {X: 0, Y: 4}}, "crosses itself"},
+		"two":      {[]geom.Point{{X: 0, Y: 0}, {X: 4, Y: 4}}, "three corners"},
+		"flat":     {[]geom.Point{{X: 0, Y: 0}, {X: 4, Y: 0}, {X: 8, Y: 0}}, "crosses itself"},
+		"many":     {make([]geom.Point, 2001), "2001 corners"},
+	} {
+		_, _, _, err := draw(t, p, r, edit.SetOutline{Room: r.ID, Outline: c.ring})
+		require.Error(t, err, name)
+		assert.ErrorContains(t, err, c.says, name)
+	}
+}
+
+func TestDrawRoom_takesTheAreaOfItsOutline(t *testing.T) {
+	p, r := drawnRoom()
+	ring := []geom.Point{{X: 0, Y: 0}, {X: 0, Y: 3}, {X: 0, Y: 3}, {X: 4, Y: 3}, {X: 4, Y: 0}, {X: 0, Y: 0}}
+	_, d, said, err := draw(t, p, r, edit.DrawRoom{ID: "new", Number: "110", Name: "Store", Outline: ring})
+	require.NoError(t, err)
+	assert.Equal(t, "drew new room 110", said)
+	require.Len(t, d.Added, 1)
+	assert.Equal(t, units.SquareMetres(12), d.Added[0].Area)
+	assert.Len(t, d.Added[0].Outline.Outer, 4, "doubled corners count once")
+	assert.Positive(t, geom.SignedArea(d.Added[0].Outline.Outer), "counterclockwise, as all outlines")
+	_, _, _, err = draw(t, p, r, edit.DrawRoom{ID: "new", Outline: ring})
+	assert.ErrorContains(t, err, "needs a number")
+}
+
+func TestSetPlace_placesADeviceByNumbers(t *testing.T) {
+	p, r := drawnRoom()
+	p.Units = units.US
+	thing := things(t, "device/"+string(r.ID)+"/"+string(r.Design.Devices[1].ID))[0]
+	work, _, said, err := draw(t, p, r, edit.SetPlace{Thing: thing, Field: "x", Text: `12' 6"`})
+	require.NoError(t, err)
+	assert.Contains(t, said, "placed")
+	assert.InDelta(t, 3.81, work.Design.Devices[1].At.X, 1e-9) // 12.5 ft of 0.3048 m
+	assert.True(t, work.Outline.Contains(*work.Design.Devices[1].At), "its other number is one within the room")
+	work, _, _, err = draw(t, p, work, edit.SetPlace{Thing: thing, Field: "y", Text: "-1"})
+	require.NoError(t, err)
+	assert.InDelta(t, -0.3048, work.Design.Devices[1].At.Y, 1e-9)
+	work, _, said, err = draw(t, p, work, edit.SetPlace{Thing: thing, Field: "y", Text: " "})
+	require.NoError(t, err)
+	assert.Contains(t, said, "off the plan")
+	assert.Nil(t, work.Design.Devices[1].At)
+}
+
+func TestParseThing_refusesWhatNamesNothing(t *testing.T) {
+	for _, bad := range []string{"", "room", "room/", "room/a/b", "device/a", "device/a/", "wall/a/b", "opening/a", "seat/A/b", "device/a/b/c"} {
+		_, err := edit.ParseThing(bad)
+		assert.Error(t, err, bad)
+	}
+}

@@ -1,0 +1,107 @@
+package edit
+
+import (
+	"fmt"
+
+	"scopewright/domain"
+	"scopewright/domain/units"
+)
+
+// SetWall sets one number of a wall or an opening from the text that a person
+// typed: "ax", "ay", "bx", "by", "thickness" and "height" of a wall, "at",
+// "width", "sill" and "head" of an opening.
+type SetWall struct {
+	onWalls
+	Thing Thing
+	Field string
+	Text  string
+	Path  string // of the cell, for the error
+}
+
+// Apply sets the number.
+func (g SetWall) Apply(d *Drawing) (string, error) {
+	v, err := units.ParseOffset(g.Text, d.Project.Units)
+	if err == nil && g.Thing.Kind == WallThing {
+		err = g.wall(d.Plan, v)
+	} else if err == nil {
+		err = g.opening(d.Plan, v)
+	}
+	if err != nil {
+		return "", &FieldError{Path: g.Path, Text: g.Text, Err: err}
+	}
+	return "changed " + d.name(g.Thing), nil
+}
+
+func (g SetWall) wall(p *domain.Plan, v units.Metres) error {
+	w := p.Wall(g.Thing.ID)
+	if w == nil {
+		return goneWall()
+	}
+	switch g.Field {
+	case "ax":
+		w.A.X = float64(v)
+	case "ay":
+		w.A.Y = float64(v)
+	case "bx":
+		w.B.X = float64(v)
+	case "by":
+		w.B.Y = float64(v)
+	case "thickness", "height":
+		if v < 0 || v > 50 || g.Field == "thickness" && v > 5 {
+			return fmt.Errorf("a wall is at most 5 m thick and 50 m high")
+		}
+		if g.Field == "thickness" {
+			w.Thickness = v
+		} else {
+			w.Height = v
+		}
+		return nil
+	default:
+		return fmt.Errorf("there is no field %q", g.Path)
+	}
+	var err error
+	if w.A, err = onPlan(w.A); err != nil {
+		return err
+	}
+	if w.B, err = onPlan(w.B); err != nil {
+		return err
+	}
+	length := units.Metres(w.A.Distance(w.B))
+	if length < shortestWall {
+		return fmt.Errorf("a wall of no length: its ends must lie apart")
+	}
+	for i := range w.Openings {
+		if o := &w.Openings[i]; o.At+o.Width > length+1e-4 {
+			return fmt.Errorf("the wall would be too short for its %s", o.Kind)
+		}
+	}
+	return nil
+}
+
+func (g SetWall) opening(p *domain.Plan, v units.Metres) error {
+	w := p.Wall(g.Thing.Wall)
+	if w == nil {
+		return goneWall()
+	}
+	o := openingOf(w, g.Thing.ID)
+	if o == nil {
+		return fmt.Errorf("the opening is no longer in its wall: it may have been removed in another window")
+	}
+	at := o.At
+	switch g.Field {
+	case "at":
+		at = v
+	case "width":
+		o.Width = v
+	case "sill":
+		o.Sill = v
+	case "head":
+		o.Head = v
+	default:
+		return fmt.Errorf("there is no field %q", g.Path)
+	}
+	if o.Sill < 0 || o.Head < 0 || o.Head > 50 || o.Head > 0 && o.Head <= o.Sill {
+		return fmt.Errorf("the head of a %s lies above its sill, at most 50 m up", o.Kind)
+	}
+	return settle(w, o, at)
+}

@@ -1,0 +1,379 @@
+package drawing
+
+import (
+	"bufio"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"scopewright/domain/units"
+)
+
+// SVGOptions say for whom an SVG is written.
+type SVGOptions struct {
+	// Screen writes element IDs, data attributes and classes, and leaves colors to
+	// css/plan.css. Without it the SVG stands by itself: no IDs, all looks in
+	// attributes, so that several may stand on a page or in a file.
+	Screen bool
+	// PictureURL gives the address of a stored picture; nil leaves the underlay out.
+	PictureURL func(picture string) string
+	// Class is added to that of the root element, plan-drawing or plan-print.
+	Class string
+	// File writes a whole document, with the namespace and the size on paper.
+	File bool
+}
+
+// SVG writes a picture. One unit is a millimeter on paper. The root carries
+// data-origin-x, data-origin-y (meters) and data-per-meter, by which a place
+// on the plan becomes ((x - origin x) * per meter, (origin y - y) * per meter).
+func SVG(w io.Writer, p *Picture, opt SVGOptions) error {
+	s := &svg{w: bufio.NewWriterSize(w, 1<<16), opt: opt, p: p}
+	s.open()
+	s.items()
+	s.str("</svg>")
+	if opt.File {
+		s.str("\n")
+	}
+	return s.w.Flush() // a bufio.Writer keeps its first error
+}
+
+type svg struct {
+	w   *bufio.Writer
+	opt SVGOptions
+	p   *Picture
+	buf [32]byte
+}
+
+func (s *svg) str(parts ...string) {
+	for _, t := range parts {
+		s.w.WriteString(t) //nolint:errcheck // Flush gives it
+	}
+}
+
+// num writes millimeters to the hundredth: finer than any printer.
+func (s *svg) num(v float64) {
+	b := strconv.AppendFloat(s.buf[:0], v, 'f', 2, 64)
+	for b[len(b)-1] == '0' {
+		b = b[:len(b)-1]
+	}
+	if b[len(b)-1] == '.' {
+		b = b[:len(b)-1]
+	}
+	if string(b) == "-0" {
+		b = b[1:]
+	}
+	s.w.Write(b) //nolint:errcheck // Flush gives it
+}
+
+func (s *svg) attr(name string, v float64) {
+	s.str(" ", name, `="`)
+	s.num(v)
+	s.str(`"`)
+}
+
+func (s *svg) text(name, v string) { s.str(" ", name, `="`, escaped(v), `"`) }
+
+// escaped quotes for XML and drops what XML 1.0 has no place for.
+func escaped(t string) string {
+	if strings.IndexFunc(t, func(r rune) bool {
+		return r < ' ' || strings.ContainsRune(`<>&"'`, r) || r == utf8.RuneError || r >= 0xFFFE
+	}) < 0 {
+		return t
+	}
+	var b strings.Builder
+	for _, r := range t {
+		switch {
+		case r == '<':
+			b.WriteString("&lt;")
+		case r == '>':
+			b.WriteString("&gt;")
+		case r == '&':
+			b.WriteString("&amp;")
+		case r == '"':
+			b.WriteString("&#34;")
+		case r == '\'':
+			b.WriteString("&#39;")
+		case r == '\n', r == '\t', r == '\r':
+			b.WriteByte(' ')
+		case r < ' ', r == 0xFFFE, r == 0xFFFF:
+			b.WriteRune(utf8.RuneError)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+func (s *svg) open() {
+	p := s.p
+	s.str("<svg")
+	if s.opt.File {
+		s.str(` xmlns="http://www.w3.org/2000/svg" font-family="'Noto Sans', 'Liberation Sans', Arial, sans-serif"`)
+	}
+	class := "plan-print"
+	if s.opt.Screen {
+		class = "plan-drawing"
+	}
+	s.text("class", strings.TrimSpace(class+" "+s.opt.Class))
+	if !s.opt.Screen {
+		s.str(` width="`)
+		s.num(p.Width)
+		s.str(`mm" height="`)
+		s.num(p.Height)
+		s.str(`mm"`)
+	}
+	s.str(` viewBox="0 0 `)
+	s.num(p.Width)
+	s.str(" ")
+	s.num(p.Height)
+	s.str(`" role="img"`)
+	s.text("aria-label", p.Title)
+	if s.opt.Screen {
+		s.str(` data-origin-x="`, units.Trim(p.Origin.X, 6), `" data-origin-y="`, units.Trim(p.Origin.Y, 6), `" data-per-meter="`, units.Trim(p.Scale.PerMeter(), 9), `"`)
+	}
+	s.str(">")
+	if s.opt.File {
+		s.str("<title>", escaped(p.Title), "</title>")
+	}
+	if s.opt.Screen {
+		s.defs()
+	}
+	s.underlay()
+}
+
+// defs writes each symbol in use once; a thousand devices then point at it.
+func (s *svg) defs() {
+	used := map[string]Symbol{}
+	for i := range s.p.Items {
+		for _, shape := range s.p.Items[i].Shapes {
+			if symbol, ok := shape.(Symbol); ok {
+				symbol.At, symbol.Facing = Point{}, false
+				used[s.href(symbol)] = symbol
+			}
+		}
+	}
+	if len(used) == 0 {
+		return
+	}
+	names := make([]string, 0, len(used))
+	for name := range used {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	s.str("<defs>")
+	for _, name := range names {
+		s.str("<g")
+		s.text("id", name)
+		s.str(">")
+		for _, part := range used[name].parts() {
+			s.shape(part)
+		}
+		s.str("</g>")
+	}
+	s.str("</defs>")
+}
+
+func (s *svg) href(symbol Symbol) string {
+	if symbol.Bare {
+		return "symbol-bare-" + symbol.Name
+	}
+	return "symbol-" + symbol.Name + "-" + strings.ReplaceAll(units.Trim(symbol.Size, 2), ".", "_")
+}
+
+func (s *svg) underlay() {
+	u := s.p.Underlay
+	if u == nil || s.opt.PictureURL == nil {
+		return
+	}
+	s.str(`<g data-layer="underlay"><image`)
+	s.text("href", s.opt.PictureURL(u.Picture))
+	s.attr("x", u.At.X)
+	s.attr("y", u.At.Y-u.Height)
+	s.attr("width", u.Width)
+	s.attr("height", u.Height)
+	s.attr("opacity", u.Opacity)
+	s.str(` preserveAspectRatio="none"`)
+	if u.Turn != 0 {
+		s.turn(u.Turn, u.At)
+	}
+	s.str("/></g>")
+}
+
+func (s *svg) turn(degrees float64, at Point) {
+	s.str(` transform="rotate(`)
+	s.num(-degrees)
+	s.str(" ")
+	s.num(at.X)
+	s.str(" ")
+	s.num(at.Y)
+	s.str(`)"`)
+}
+
+// items writes a group a layer and, on screen, a group a thing in it.
+func (s *svg) items() {
+	var layer Layer
+	for i := range s.p.Items {
+		item := &s.p.Items[i]
+		if item.Layer != layer {
+			if layer != "" {
+				s.str("</g>")
+			}
+			layer = item.Layer
+			s.str(`<g data-layer="`, string(layer), `">`)
+		}
+		s.item(item)
+	}
+	if layer != "" {
+		s.str("</g>")
+	}
+}
+
+func (s *svg) item(item *Item) {
+	grouped := s.opt.Screen && item.ID != ""
+	if grouped {
+		s.str("<g")
+		s.text("id", item.ID)
+		s.str(` class="`, item.Class)
+		if item.Highlight {
+			s.str(" highlight")
+		}
+		s.str(`"`)
+		if item.Of != "" {
+			s.text("data-of", item.Of)
+		}
+		s.text("data-ref", item.Ref)
+		s.str(">")
+		if item.Layer == LayerRooms || item.Layer == LayerWalls || item.Layer == LayerDevices || item.Layer == LayerFindings {
+			s.str("<title>", escaped(item.Title), "</title>")
+		}
+	}
+	for _, shape := range item.Shapes {
+		s.shape(shape)
+	}
+	if grouped {
+		s.str("</g>")
+	}
+}
+
+func (s *svg) shape(shape Shape) {
+	switch v := shape.(type) {
+	case Area:
+		s.str("<path")
+		s.style(v.Style)
+		if len(v.Rings) > 1 {
+			s.str(` fill-rule="evenodd"`)
+		}
+		s.str(` d="`)
+		for _, ring := range v.Rings {
+			s.run(ring)
+			s.str("Z")
+		}
+		s.str(`"/>`)
+	case Line:
+		s.str("<path")
+		s.style(v.Style)
+		s.str(` d="`)
+		s.run(v.Points)
+		s.str(`"/>`)
+	case Disc:
+		s.str("<circle")
+		s.style(v.Style)
+		s.attr("cx", v.At.X)
+		s.attr("cy", v.At.Y)
+		s.attr("r", v.Radius)
+		s.str("/>")
+	case Text:
+		s.letters(v)
+	case Symbol:
+		s.symbol(v)
+	}
+}
+
+func (s *svg) run(points []Point) {
+	for i, p := range points {
+		if i == 0 {
+			s.str("M")
+		} else {
+			s.str("L")
+		}
+		s.num(p.X)
+		s.str(" ")
+		s.num(p.Y)
+	}
+}
+
+func (s *svg) letters(t Text) {
+	s.str("<text")
+	s.style(t.Style)
+	s.attr("x", t.At.X)
+	s.attr("y", t.At.Y)
+	s.attr("font-size", t.Size)
+	if usual := s.usualAnchor(); t.Anchor != usual {
+		s.str(` text-anchor="`, string(t.Anchor), `"`)
+	}
+	if t.Bold {
+		s.str(` font-weight="700"`)
+	}
+	if t.Turn != 0 {
+		s.turn(t.Turn, t.At)
+	}
+	s.str(">", escaped(t.Text), "</text>")
+}
+
+// usualAnchor is that of texts that say none: plan.css sets the middle, SVG
+// itself starts at the place.
+func (s *svg) usualAnchor() Anchor {
+	if s.opt.Screen {
+		return Middle
+	}
+	return Start
+}
+
+func (s *svg) symbol(v Symbol) {
+	if !s.opt.Screen {
+		for _, part := range v.parts() {
+			s.shape(part)
+		}
+		return
+	}
+	if v.Facing {
+		s.shape(v.pointer())
+	}
+	s.str(`<use href="#`, s.href(v), `"`)
+	s.attr("x", v.At.X)
+	s.attr("y", v.At.Y)
+	s.str("/>")
+}
+
+func (s *svg) style(style Style) {
+	if s.opt.Screen {
+		s.str(` class="`, string(style), `"`)
+		return
+	}
+	look := style.Look()
+	s.str(` fill="`)
+	if look.Solid {
+		s.str(hex(look.Fill))
+	} else {
+		s.str("none")
+	}
+	s.str(`"`)
+	if look.Pen > 0 {
+		s.str(` stroke="`, hex(look.Line), `"`)
+		s.attr("stroke-width", look.Pen)
+	}
+	if look.Dash > 0 {
+		s.attr("stroke-dasharray", look.Dash)
+	}
+}
+
+func hex(c RGB) string {
+	const digits = "0123456789abcdef"
+	out := []byte("#")
+	for _, v := range c {
+		out = append(out, digits[v>>4&15], digits[v&15])
+	}
+	return string(out)
+}

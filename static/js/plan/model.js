@@ -1,0 +1,59 @@
+// @ts-check
+// What the server said of the storey: read only, taken anew after each answer.
+// Places are meters, x to the right, y up. Imports no DOM.
+
+/** @typedef {[number, number]} Point */
+/** @typedef {{key: string, id: string, name: string, path: string, facts: [string, string][], outline: Point[][]}} Room */
+/** @typedef {{key: string, room: string, name: string, what: string, at: Point, turn: number, turns: boolean, facts: [string, string][] | null}} Thing */
+/** @typedef {{key: string, what: string, a: Point, b: Point, facts: [string, string][]}} Wall or an opening in one */
+/** @typedef {{origin: Point, scale: number, size: Point, units: 'US' | 'SI', rooms: Room[], things: Thing[], walls: Wall[], findings: {key: string, severity: string, text: string}[]}} Model */
+
+/** @type {Model} */
+export const nothing = { origin: [0, 0], scale: 10, size: [200, 150], units: 'SI', rooms: [], things: [], walls: [], findings: [] };
+
+/** @param {string | null} text @returns {Model} */
+export function read(text) {
+  return text ? { ...nothing, ...JSON.parse(text) } : nothing;
+}
+
+/** @param {Model} model @param {string} key @returns {Thing | undefined} */
+export const thing = (model, key) => model.things.find((one) => one.key === key);
+
+/** @param {Model} model @param {string} key @returns {Room | undefined} */
+export const room = (model, key) => model.rooms.find((one) => one.key === key);
+
+/** @param {Model} model @param {string} key @returns {Wall | undefined} */
+export const wall = (model, key) => model.walls.find((one) => one.key === key);
+
+/** Where a key is: a thing's place, the middle of a wall, of a room's box. @param {Model} model @param {string} key @returns {Point | null} */
+export function place(model, key) {
+  const found = thing(model, key);
+  if (found) return found.at;
+  const line = wall(model, key);
+  if (line) return [(line.a[0] + line.b[0]) / 2, (line.a[1] + line.b[1]) / 2];
+  const outer = room(model, key)?.outline[0];
+  if (!outer) return null;
+  const box = bounds(outer);
+  return [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
+}
+
+/** @param {Point[]} points @returns {[number, number, number, number]} left, bottom, right, top */
+export function bounds(points) {
+  const xs = points.map((p) => p[0]);
+  const ys = points.map((p) => p[1]);
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+/** Keys in reading order: room by room, from the top left. @param {Model} model @returns {string[]} */
+export function inOrder(model) {
+  /** @type {string[]} */
+  const out = [];
+  /** @type {Map<string, Thing[]>} */
+  const byRoom = new Map();
+  for (const one of model.things) byRoom.set(one.room, [...(byRoom.get(one.room) ?? []), one]);
+  for (const one of model.rooms) {
+    if (one.outline.length > 0) out.push(one.key);
+    for (const held of byRoom.get(one.id) ?? []) out.push(held.key);
+  }
+  return [...out, ...model.walls.map((one) => one.key)];
+}

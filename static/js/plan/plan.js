@@ -1,0 +1,242 @@
+// @ts-check
+// The drawing board: wires what the server drew to pointer, keys and tools.
+import { Board, words } from './board.js';
+import { inspect } from './inspect.js';
+import * as keys from './keys.js';
+import { barLength, trim } from './lengths.js';
+import * as Model from './model.js';
+import * as pointer from './pointer.js';
+import { make, Preview } from './preview.js';
+import { Selection } from './selection.js';
+import { send } from './send.js';
+import { area, perimeter } from './shapes.js';
+import { View } from './view.js';
+import { insideTool } from './tools/inside.js';
+import { measureTool } from './tools/measure.js';
+import { outlineTool } from './tools/outline.js';
+import { placeTool, rowsTool } from './tools/place.js';
+import { rectangleTool } from './tools/rectangle.js';
+import { seatTool } from './tools/seat.js';
+import { openingTool, wallTool } from './tools/wall.js';
+import { selectTool } from './tools/select.js';
+
+/** @typedef {import('./model.js').Point} Point @typedef {import('./board.js').Tool} Tool */
+
+const pixelsPerMillimeter = 96 / 25.4; // of CSS: 100 % is the size on paper
+
+const stage = /** @type {HTMLElement} */ (document.getElementById('stage'));
+const view = new View();
+const selection = new Selection();
+const upper = /** @type {SVGElement} */ (/** @type {unknown} */ (document.getElementById('upper')));
+const board = new Board(Model.read(document.getElementById('board')?.getAttribute('data-model') ?? null), view, selection, new Preview(upper, view));
+
+/** @type {Record<string, () => Tool>} */
+const makers = {
+  select: () => selectTool(board),
+  hand: () => ({ name: 'hand', cursor: 'grab' }),
+  rectangle: () => rectangleTool(board, drawn),
+  inside: () => insideTool(board, (at) => ask([], 'The shape that the walls around this place enclose, by their center lines', { do: 'inside', at: [at] })),
+  outline: () => outlineTool(board, drawn),
+  wall: () => wallTool(board, 'wall'),
+  partition: () => wallTool(board, 'partition'),
+  door: () => openingTool(board, 'door'),
+  window: () => openingTool(board, 'window'),
+  seat: () => seatTool(board),
+  measure: () => measureTool(board),
+};
+let tool = makers.select();
+
+/** @param {Tool} next */
+function take(next) {
+  tool.leave?.();
+  board.type('');
+  tool = next;
+  stage.dataset.tool = tool.name;
+  showTool();
+  tool.enter?.();
+}
+
+/** @param {string} name */
+const choose = (name) => take(makers[name]());
+const letGo = () => choose('select');
+
+function showTool() {
+  for (const button of document.querySelectorAll('button[data-tool]')) button.setAttribute('aria-pressed', String(button.getAttribute('data-tool') === tool.name));
+  document.getElementById('plan-snap')?.setAttribute('aria-pressed', String(board.snapping));
+}
+
+// ---- the view ----
+
+let asked = false;
+function moved() {
+  if (asked) return;
+  asked = true;
+  requestAnimationFrame(() => {
+    asked = false;
+    showView();
+  });
+}
+
+/** The drawing is moved as a finished picture and drawn sharp again once it is still: drawing thousands of things
+ * anew in every frame takes too long. */
+let still = 0;
+function placeSheet() {
+  const lower = document.getElementById('lower');
+  if (!lower) return;
+  const { x, y, scale } = view.placed(board.model);
+  lower.style.width = `${board.model.size[0]}mm`;
+  lower.style.height = `${board.model.size[1]}mm`;
+  const transform = `translate(${x}px, ${y}px) scale(${scale / pixelsPerMillimeter})`;
+  if (lower.style.transform === transform) return;
+  lower.style.transform = transform;
+  lower.style.willChange = 'transform';
+  clearTimeout(still);
+  still = window.setTimeout(() => { lower.style.willChange = ''; }, 150);
+}
+
+function showView() {
+  placeSheet();
+  board.preview.draw();
+  words('plan-zoom', `${trim((view.scale / board.model.scale / pixelsPerMillimeter) * 100, 0)} %`);
+  words('plan-cursor', `${board.length(board.pen[0])}, ${board.length(board.pen[1])}`);
+  const length = barLength(view.scale, 110, board.model.units);
+  const wide = length * view.scale;
+  const bar = document.getElementById('scale-bar');
+  const text = make('text', { x: wide + 8, y: 14 });
+  text.textContent = board.length(length);
+  bar?.replaceChildren(make('path', { d: `M2 6v8h${wide}v-8`, class: 'u-bar' }), text);
+}
+
+new ResizeObserver(() => {
+  const first = view.width === 1;
+  view.width = Math.max(stage.clientWidth, 2);
+  view.height = Math.max(stage.clientHeight, 2);
+  if (first) view.fitAll(board.model);
+  moved();
+}).observe(stage);
+
+/** @param {string} id @param {() => void} act */
+function on(id, act) {
+  document.addEventListener('click', (event) => {
+    if (/** @type {Element} */ (event.target).closest(`#${id}`)) act();
+  });
+}
+on('plan-in', () => { view.zoom([view.width / 2, view.height / 2], 1.25); moved(); });
+on('plan-out', () => { view.zoom([view.width / 2, view.height / 2], 0.8); moved(); });
+on('plan-fit', () => { view.fitAll(board.model); moved(); });
+on('plan-snap', () => { board.snapping = !board.snapping; showTool(); board.say(board.snapping ? 'Snapping is on' : 'Snapping is off'); });
+
+// ---- layers: of this page, not of the project ----
+
+/** @type {Set<string>} */
+const hidden = new Set();
+document.addEventListener('change', (event) => {
+  const box = event.target;
+  if (!(box instanceof HTMLInputElement) || !box.dataset.layer) return;
+  if (box.checked) hidden.delete(box.dataset.layer);
+  else hidden.add(box.dataset.layer);
+  showLayers(document);
+});
+
+/** @param {ParentNode} within */
+function showLayers(within) {
+  for (const layer of within.querySelectorAll('#lower [data-layer]')) layer.toggleAttribute('hidden', hidden.has(layer.getAttribute('data-layer') ?? ''));
+}
+
+// ---- tools and what they do ----
+
+document.addEventListener('click', (event) => {
+  const button = /** @type {Element} */ (event.target).closest('button[data-tool], button[data-place], button[data-place-load]');
+  if (!(button instanceof HTMLElement)) return;
+  const { tool: name, place, placeLoad, room, left } = button.dataset;
+  if (name) choose(name);
+  if (place) take(placeTool(board, letGo, place, button.dataset.name ?? ''));
+  if (placeLoad) take(rowsTool(board, letGo, { room: room ?? '', load: placeLoad, left: Number(left), name: button.dataset.name ?? '' }));
+  stage.focus({ preventScroll: true });
+});
+
+/** A ring was drawn: which room is it? @param {Point[]} ring */
+function drawn(ring) {
+  ask(ring, `${board.area(Math.abs(area(ring)))}, ${board.length(perimeter(ring))} around`, { outline: ring });
+}
+
+/** @param {Point[]} ring shown meanwhile @param {string} said @param {Record<string, unknown>} gesture */
+function ask(ring, said, gesture) {
+  const dialog = /** @type {HTMLDialogElement} */ (document.getElementById('outline-dialog'));
+  const choice = /** @type {HTMLSelectElement} */ (document.getElementById('outline-room'));
+  const waiting = board.model.rooms.filter((room) => room.outline.length === 0);
+  choice.replaceChildren(...waiting.map((room) => new Option(room.name, room.id)), new Option('a new room', ''));
+  words('outline-said', said);
+  /** @type {HTMLFormElement} */ (document.getElementById('outline-form')).reset();
+  board.preview.set('gesture', ring.length > 0 ? [{ kind: 'line', points: ring, closed: true, name: 'outline' }] : []);
+  dialog.returnValue = '';
+  dialog.onclose = () => {
+    if (dialog.returnValue !== 'draw') board.preview.set('gesture', []);
+    else if (choice.value) send({ do: 'outline', ...gesture, room: choice.value });
+    else send({ do: 'draw room', ...gesture, number: value('outline-number'), name: value('outline-name') });
+    letGo();
+    stage.focus({ preventScroll: true });
+  };
+  dialog.showModal();
+}
+
+/** @param {string} id */
+const value = (id) => /** @type {HTMLInputElement} */ (document.getElementById(id)).value;
+
+selection.changed = () => {
+  const handles = selection.keys.size === 1 ? Model.room(board.model, [...selection.keys][0])?.outline[0] ?? [] : [];
+  board.preview.set('selection', [...selection.keys].flatMap((key) => mark(key)).concat(handles.map((at) => ({ kind: 'handle', at }))));
+  inspect(board);
+};
+
+/** @param {string} key @returns {import('./preview.js').Shape[]} */
+function mark(key) {
+  const one = Model.thing(board.model, key);
+  if (one) return [{ kind: 'ring', at: one.at, name: 'selected' }];
+  const wall = Model.wall(board.model, key);
+  if (wall) return [{ kind: 'line', points: [wall.a, wall.b], name: 'selected-wall' }];
+  const outline = Model.room(board.model, key)?.outline ?? [];
+  return outline.map((points) => ({ kind: 'line', points, closed: true, name: 'selected' }));
+}
+
+// ---- answers of the server ----
+
+// The new drawing takes the view and the layers of the old one before it is
+// seen: an observer is called before the screen is painted, a swap's events are not.
+let shown = document.getElementById('board')?.getAttribute('data-model') ?? null;
+const sheetObserver = new MutationObserver(() => {
+  const text = document.getElementById('board')?.getAttribute('data-model') ?? null;
+  placeSheet();
+  showLayers(document);
+  if (text === shown) return;
+  shown = text;
+  const before = new Set(keysOf(board.model));
+  board.model = Model.read(text);
+  stage.dataset.tool = tool.name;
+  showTool();
+  showView();
+  const added = board.selectNew ? keysOf(board.model).filter((key) => !before.has(key) && !key.startsWith('opening/')) : [];
+  board.selectNew = false;
+  if (added.length > 0) selection.set(added);
+  else selection.keep((key) => Model.place(board.model, key) !== null);
+});
+
+/** @param {Model.Model} model */
+function keysOf(model) {
+  return [...model.things, ...model.walls].map((one) => one.key);
+}
+for (const [id, attribute] of [['board', 'data-model'], ['lower', 'style']]) {
+  const element = document.getElementById(id);
+  if (element) sheetObserver.observe(element, { attributeFilter: [attribute] });
+}
+document.addEventListener('htmx:after:settle', () => { showTool(); showLayers(document); });
+
+// A gesture's ghost goes when the answer is there, stored or refused.
+document.addEventListener('htmx:finally:request', (event) => {
+  const { request } = /** @type {CustomEvent} */ (event).detail.ctx;
+  if (request.method !== 'GET') tool.renewed?.();
+});
+
+pointer.listen(stage, board, () => tool, moved);
+keys.listen(stage, board, { tool: () => tool, choose, moved, press: (id) => document.getElementById(id)?.click() });
+showTool();

@@ -1,0 +1,82 @@
+package plan
+
+import (
+	"net/http"
+
+	"scopewright/domain"
+	"scopewright/store"
+	"scopewright/web/edits"
+	"scopewright/web/ui"
+)
+
+// state is everything that the page is made of, at one moment.
+type state struct {
+	Project  *domain.Project
+	Building *domain.Building
+	Storey   *domain.Storey
+	Plan     *domain.Plan
+	Revision int64
+	Rooms    []*store.RoomState
+	Marks    []mark
+	Table    bool // shown as a table
+}
+
+func (s Screen) load(r *http.Request) (edits.View, error) {
+	st, err := s.read(r)
+	if err != nil {
+		return edits.View{}, err
+	}
+	page, err := s.desk(r).Page(r, st.Project, st.Storey.Name+", plan", "Plan")
+	page.Crumbs = append(page.Crumbs, ui.Crumb{Name: st.Storey.Name})
+	return edits.View{Page: page, Base: st.base(), Main: content(newView(st)), Value: st.value}, err
+}
+
+func (s Screen) read(r *http.Request) (*state, error) {
+	ctx, project, storey := r.Context(), edits.ProjectID(r), storeyID(r)
+	st := &state{Table: edits.Query(r).Get("show") == "table"}
+	var err error
+	if st.Project, _, err = s.Store.Project(ctx, project); err != nil {
+		return nil, err
+	}
+	if st.Building, st.Storey = st.Project.FindStorey(storey); st.Storey == nil {
+		return nil, store.ErrNotFound
+	}
+	if st.Plan, st.Revision, err = s.Store.Plan(ctx, project, storey); err != nil {
+		return nil, err
+	}
+	if st.Rooms, err = s.Store.StoreyRooms(ctx, project, storey); err != nil {
+		return nil, err
+	}
+	if !st.Table {
+		st.Marks, err = s.marks(ctx, st)
+	}
+	return st, err
+}
+
+// base holds the revisions of the plan and of all rooms on it. Each edit picks
+// out those that it changes.
+func (st *state) base() string {
+	pairs := make([]any, 0, 2*(len(st.Rooms)+1))
+	pairs = append(pairs, store.PlanSubject(st.Storey.ID), st.Revision)
+	for _, r := range st.Rooms {
+		pairs = append(pairs, store.RoomSubject(r.Resolved.ID), r.Revision)
+	}
+	return edits.FormatBase(pairs...)
+}
+
+func (st *state) room(id domain.ID) *domain.Resolved {
+	for _, r := range st.Rooms {
+		if r.Resolved.ID == id {
+			return r.Resolved
+		}
+	}
+	return nil
+}
+
+func (st *state) resolved() []*domain.Resolved {
+	out := make([]*domain.Resolved, len(st.Rooms))
+	for i, r := range st.Rooms {
+		out[i] = r.Resolved
+	}
+	return out
+}

@@ -1,0 +1,71 @@
+package plan
+
+import (
+	"net/http"
+	"strings"
+
+	"scopewright/domain/edit"
+	"scopewright/web/edits"
+	"scopewright/web/ui"
+)
+
+// set stores places typed into the table as one step.
+func (s Screen) set(w http.ResponseWriter, r *http.Request) {
+	cells, err := edits.ReadCells(r)
+	if err != nil {
+		edits.Refuse(w, r, s.Log, err)
+		return
+	}
+	gestures := make([]edit.Gesture, len(cells))
+	for i, c := range cells {
+		thing, field, err := splitPath(c.Path)
+		if err != nil {
+			edits.Refuse(w, r, s.Log, err)
+			return
+		}
+		if thing.Kind == edit.WallThing || thing.Kind == edit.OpeningThing {
+			gestures[i] = edit.SetWall{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+		} else {
+			gestures[i] = edit.SetPlace{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+		}
+	}
+	outcome, err := s.draw(r, gestures)
+	s.desk(r).Done(w, r, outcome, err, "")
+}
+
+// splitPath reads a thing and its field: "device/<room>/<id>/<field>",
+// "wall/<id>/<field>".
+func splitPath(path string) (edit.Thing, string, error) {
+	at := strings.LastIndexByte(path, '/')
+	if at < 0 {
+		return edit.Thing{}, "", edits.Refusef("there is no field %.60q", path)
+	}
+	thing, err := edit.ParseThing(path[:at])
+	if err != nil {
+		return edit.Thing{}, "", &edit.Refused{Err: err}
+	}
+	return thing, path[at+1:], nil
+}
+
+// value tells of a cell how it is called and what it holds.
+func (st *state) value(path string) (title, now string) {
+	thing, field, err := splitPath(path)
+	if err != nil {
+		return path, "gone"
+	}
+	var rows []ui.GridRow
+	where := ""
+	if r := st.room(thing.Room); r != nil {
+		rows, where = st.placeRows(r), "Room "+r.Number+", "
+	} else if thing.Room == "" {
+		rows = st.wallGrid().Rows
+	}
+	for _, row := range rows {
+		for _, c := range row.Cells {
+			if c.Path == path {
+				return where + row.Cells[0].Text + ", " + field, c.Text
+			}
+		}
+	}
+	return path, "gone"
+}

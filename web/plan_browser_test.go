@@ -343,3 +343,21 @@ func TestBrowser_planMakesARoomOfWallsAndCopiesThem(t *testing.T) {
 	b.waitFor(`document.getElementById('inspector').textContent.includes('LC-2')`)
 	b.screenshot("plan-copy")
 }
+
+func TestBrowser_planSplitsARoom(t *testing.T) {
+	b, a := openPlan(t, 1440, 900)
+	evaluate[bool](b, `document.getElementById('stage').focus(), true`)
+	b.keys("x")
+	b.clickPlan(0, 7)
+	b.mouse("hover", 8, 7)
+	b.clickPlan(8, 7)
+	b.waitFor(`document.getElementById('outline-dialog').open`)
+	evaluate[bool](b, `document.getElementById('outline-number').value = '101A', true`)
+	b.do(chromedp.Click(chromedp.CSS("#outline-form button.primary")))
+	b.saved()
+	assert.InDelta(t, 56, roomNow(t, a, "room101").Outline.Area(), 0.3)
+	rooms, err := a.store.StoreyRooms(t.Context(), "p1", "s1")
+	require.NoError(t, err)
+	require.Len(t, rooms, 4)
+	b.screenshot("plan-split")
+}

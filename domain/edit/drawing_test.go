@@ -221,3 +221,44 @@ func TestParseThing_refusesWhatNamesNothing(t *testing.T) {
 		assert.Error(t, err, bad)
 	}
 }
+
+// The parts sum to the whole, whatever the line; nothing that the room holds is lost.
+func TestSplitRoom_partsSumToTheWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, r := drawnRoom()
+		at := func(name string) geom.Point {
+			return geom.Pt(rapid.Float64Range(-2, 10).Draw(t, name+"x"), rapid.Float64Range(-2, 12).Draw(t, name+"y"))
+		}
+		work, d, _, err := draw(t, p, r, edit.SplitRoom{Room: r.ID, A: at("a"), B: at("b"), ID: "new", Number: "101A"})
+		if err != nil {
+			return // the line passes the room by
+		}
+		require.Len(t, d.Added, 1)
+		twin := d.Added[0]
+		require.InDelta(t, 80, work.Outline.Area()+twin.Outline.Area(), 0.01)
+		require.GreaterOrEqual(t, work.Outline.Area(), twin.Outline.Area()-1e-3)
+		require.InDelta(t, 80, float64(work.Area+twin.Area), 0.03, "stated areas follow")
+		require.Len(t, append(work.Sitting, twin.Sitting...), 1)
+		require.Len(t, work.Fixtures, 2)
+		require.Equal(t, len(r.Design.Devices), len(work.Design.Devices))
+	})
+}
+
+func TestSplitRoom_refusals(t *testing.T) {
+	p, r := drawnRoom()
+	for says, g := range map[string]edit.SplitRoom{
+		"does not cross": {A: geom.Pt(20, 0), B: geom.Pt(20, 5), Number: "1"},
+		"two points":     {A: geom.Pt(2, 2), B: geom.Pt(2, 2), Number: "1"},
+		"needs a number": {A: geom.Pt(0, 5), B: geom.Pt(8, 5)},
+	} {
+		g.Room, g.ID = r.ID, "new"
+		_, _, _, err := draw(t, p, r, g)
+		assert.ErrorContains(t, err, says)
+	}
+	work, d, said, err := draw(t, p, r, edit.SplitRoom{Room: r.ID, A: geom.Pt(0, 4.5), B: geom.Pt(8, 4.5), ID: "new", Number: "101A"})
+	require.NoError(t, err)
+	assert.Equal(t, "split room 101, new room 101A", said)
+	assert.InDelta(t, 44, work.Outline.Area(), 1e-9) // 8 by 5.5 m stay
+	assert.Len(t, d.Added[0].Sitting, 1, "the seat at 4, 4 goes along")
+	assert.Empty(t, work.Sitting)
+}

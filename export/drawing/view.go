@@ -43,8 +43,11 @@ func StoreyView(p *domain.Project, plan *domain.Plan, rooms []*domain.Resolved, 
 	for i := range v.plan.Walls {
 		places = append(places, v.plan.Walls[i].A, v.plan.Walls[i].B)
 	}
-	if u := v.plan.Underlay; u != nil && v.opt.shows(LayerUnderlay) {
-		places = append(places, u.At, u.At.Add(Point{X: float64(u.Width), Y: float64(u.Height)}))
+	if u := v.plan.Underlay; u != nil && v.opt.shows(LayerUnderlay) && !opt.Furniture { // it does not print
+		for _, corner := range geom.Rectangle(0, 0, float64(u.Width), float64(u.Height)).Outer {
+			t := turned(Point{X: corner.X, Y: -corner.Y}, u.Turn)
+			places = append(places, u.At.Add(Point{X: t.X, Y: -t.Y}))
+		}
 	}
 	v.frame(places)
 	return v
@@ -94,11 +97,11 @@ func (v *View) frame(places []Point) {
 	if !ok {
 		box = geom.Box{Max: Point{X: 20, Y: 15}}
 	}
+	thickest := 0.0
 	for i := range v.plan.Walls {
-		box = box.Grow(float64(thickness(&v.plan.Walls[i])) / 2)
-		break
+		thickest = max(thickest, float64(thickness(&v.plan.Walls[i])))
 	}
-	v.box = box
+	v.box = box.Grow(thickest / 2)
 }
 
 // Empty tells that there is nothing to draw.

@@ -170,6 +170,11 @@ func (g *wire) gesture() (edit.Gesture, error) {
 		return edit.PlaceSeats{Room: g.Room, IDs: newIDs(len(g.At)), At: g.At}, nil
 	case "outline":
 		return edit.SetOutline{Room: g.Room, Outline: g.Outline}, nil
+	case "split":
+		if len(g.At) != 2 {
+			return nil, edits.Refusef("a line to split along needs two points")
+		}
+		return edit.SplitRoom{Room: g.Room, A: g.At[0], B: g.At[1], ID: domain.NewID(), Number: g.Number, Name: g.Name}, nil
 	case "draw room":
 		return edit.DrawRoom{ID: domain.NewID(), Number: g.Number, Name: g.Name, Outline: g.Outline}, nil
 	}

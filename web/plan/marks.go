@@ -93,7 +93,7 @@ func deviceOf(r *domain.Resolved, f *rule.Finding) *domain.Device {
 // corner is where a room's own mark stands: in its upper left corner, clear of
 // its name.
 func corner(outline geom.Polygon) geom.Point {
-	const in = 0.45 // meters from the walls
+	const in = 0.6 // meters from the walls
 	box := outline.Bounds()
 	at := geom.Pt(box.Min.X+in, box.Max.Y-in)
 	if outline.Contains(at) {

@@ -170,6 +170,19 @@ func TestGesture_drawsRooms(t *testing.T) {
 	assert.Len(t, rooms, 3)
 }
 
+func TestGesture_splitsARoomInOneStep(t *testing.T) {
+	a := newApp(t)
+	code, body := gesture(a, map[string]any{"do": "split", "room": "r1", "at": [][]float64{{-1, 4}, {9, 4}}, "number": "101A"})
+	require.Equal(t, 200, code)
+	assert.Contains(t, body, "101A")
+	assert.InDelta(t, 48, roomNow(a, "r1").Outline.Area(), 1e-6)
+	require.Equal(t, 200, a.Post(here+"/undo").Code)
+	assert.InDelta(t, 80, roomNow(a, "r1").Outline.Area(), 1e-6)
+	rooms, err := a.Store.StoreyRooms(t.Context(), "p1", "s1")
+	require.NoError(t, err)
+	assert.Len(t, rooms, 3)
+}
+
 func TestTable_setsPlacesAndNamesARefusedCell(t *testing.T) {
 	a := newApp(t)
 	thing, _ := device(a, "r1", 0)

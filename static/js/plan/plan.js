@@ -18,6 +18,7 @@ import { placeTool, rowsTool } from './tools/place.js';
 import { rectangleTool } from './tools/rectangle.js';
 import { seatTool } from './tools/seat.js';
 import { openingTool, wallTool } from './tools/wall.js';
+import { splitTool } from './tools/split.js';
 import { selectTool } from './tools/select.js';
 
 /** @typedef {import('./model.js').Point} Point @typedef {import('./board.js').Tool} Tool */
@@ -35,6 +36,7 @@ const makers = {
   select: () => selectTool(board),
   hand: () => ({ name: 'hand', cursor: 'grab' }),
   rectangle: () => rectangleTool(board, drawn),
+  split: () => splitTool(board, (room, a, b) => ask([a, b], 'The smaller part becomes a new room; devices and luminaires stay with the room that they belong to', { do: 'split', room, at: [a, b] }, true)),
   inside: () => insideTool(board, (at) => ask([], 'The shape that the walls around this place enclose, by their center lines', { do: 'inside', at: [at] })),
   outline: () => outlineTool(board, drawn),
   wall: () => wallTool(board, 'wall'),
@@ -160,11 +162,11 @@ function drawn(ring) {
   ask(ring, `${board.area(Math.abs(area(ring)))}, ${board.length(perimeter(ring))} around`, { outline: ring });
 }
 
-/** @param {Point[]} ring shown meanwhile @param {string} said @param {Record<string, unknown>} gesture */
-function ask(ring, said, gesture) {
+/** @param {Point[]} ring shown meanwhile @param {string} said @param {Record<string, unknown>} gesture @param {boolean} [fresh] only a new room will do */
+function ask(ring, said, gesture, fresh = false) {
   const dialog = /** @type {HTMLDialogElement} */ (document.getElementById('outline-dialog'));
   const choice = /** @type {HTMLSelectElement} */ (document.getElementById('outline-room'));
-  const waiting = board.model.rooms.filter((room) => room.outline.length === 0);
+  const waiting = fresh ? [] : board.model.rooms.filter((room) => room.outline.length === 0);
   choice.replaceChildren(...waiting.map((room) => new Option(room.name, room.id)), new Option('a new room', ''));
   words('outline-said', said);
   /** @type {HTMLFormElement} */ (document.getElementById('outline-form')).reset();

@@ -1,0 +1,162 @@
+package plan
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"scopewright/domain"
+	"scopewright/domain/geom"
+	"scopewright/domain/units"
+	"scopewright/export/drawing"
+	"scopewright/web/edits"
+	"scopewright/web/ui"
+)
+
+// model is what the page's script knows of the storey: places in meters, all
+// else as text to show.
+type model struct {
+	Origin   geom.Point     `json:"origin"` // of the picture's upper left corner
+	Scale    float64        `json:"scale"`  // millimeters of the picture a meter
+	Size     geom.Point     `json:"size"`   // of the picture, millimeters
+	Units    units.System   `json:"units"`
+	Rooms    []modelRoom    `json:"rooms"`
+	Things   []modelThing   `json:"things"`
+	Walls    []modelWall    `json:"walls"`
+	Findings []modelFinding `json:"findings"`
+}
+
+type modelRoom struct {
+	Key     string         `json:"key"` // "room/<id>"
+	ID      domain.ID      `json:"id"`
+	Name    string         `json:"name"`
+	Path    string         `json:"path"`
+	Facts   [][2]string    `json:"facts"`
+	Outline [][]geom.Point `json:"outline"`
+}
+
+type modelThing struct {
+	Key   string      `json:"key"` // "device/<room>/<id>"
+	Room  domain.ID   `json:"room"`
+	Name  string      `json:"name"`
+	What  string      `json:"what"`
+	At    geom.Point  `json:"at"`
+	Turn  float64     `json:"turn"`
+	Turns bool        `json:"turns"` // has a direction
+	Facts [][2]string `json:"facts"`
+}
+
+// modelFinding is what the rules found of a thing.
+type modelFinding struct {
+	Key      string `json:"key"`
+	Severity string `json:"severity"`
+	Text     string `json:"text"`
+}
+
+func (st *state) findings() []drawing.Finding {
+	out := make([]drawing.Finding, len(st.Marks))
+	for i := range st.Marks {
+		out[i] = st.Marks[i].Finding
+	}
+	return out
+}
+
+// modelWall is a wall, or an opening in one, by its ends.
+type modelWall struct {
+	Key   string      `json:"key"` // "wall/<id>" or "opening/<wall>/<id>"
+	What  string      `json:"what"`
+	A     geom.Point  `json:"a"`
+	B     geom.Point  `json:"b"`
+	Facts [][2]string `json:"facts"`
+}
+
+func (st *state) modelWalls(w *domain.Wall) []modelWall {
+	sys := st.Project.Units
+	wall := modelWall{Key: "wall/" + string(w.ID), What: string(w.Kind), A: w.A, B: w.B, Facts: [][2]string{{"Length", units.Length(units.Metres(w.A.Distance(w.B)), sys)}}}
+	if w.Thickness > 0 {
+		wall.Facts = append(wall.Facts, [2]string{"Thickness", units.Length(w.Thickness, sys)})
+	}
+	if w.Material != "" {
+		wall.Facts = append(wall.Facts, [2]string{"Material", w.Material})
+	}
+	out := []modelWall{wall}
+	for i := range w.Openings {
+		o := &w.Openings[i]
+		span := w.Span(o)
+		out = append(out, modelWall{Key: "opening/" + string(w.ID) + "/" + string(o.ID), What: string(o.Kind), A: span.A, B: span.B, Facts: [][2]string{
+			{"Width", units.Length(o.Width, sys)}, {"Sill", units.Length(o.Sill, sys)}, {"Head", units.Length(o.Head, sys)},
+		}})
+	}
+	return out
+}
+
+func (st *state) model(pic *drawing.Picture) string {
+	m := model{
+		Origin: pic.Origin, Scale: pic.Scale.PerMeter(), Size: geom.Pt(pic.Width, pic.Height), Units: st.Project.Units,
+		Rooms: []modelRoom{}, Things: []modelThing{}, Walls: []modelWall{}, Findings: []modelFinding{},
+	}
+	for _, state := range st.Rooms {
+		r := state.Resolved
+		m.Rooms = append(m.Rooms, st.modelRoom(r))
+		m.Things = append(m.Things, st.modelThings(r)...)
+	}
+	for i := range st.Plan.Walls {
+		m.Walls = append(m.Walls, st.modelWalls(&st.Plan.Walls[i])...)
+	}
+	for _, mark := range st.Marks {
+		m.Findings = append(m.Findings, modelFinding{mark.Thing, string(mark.Severity), mark.Text})
+	}
+	raw, err := json.Marshal(m)
+	if err != nil {
+		return "{}" // a coordinate that is no number: the store refuses those
+	}
+	return string(raw)
+}
+
+func (st *state) modelRoom(r *domain.Resolved) modelRoom {
+	sys := st.Project.Units
+	out := modelRoom{Key: "room/" + string(r.ID), ID: r.ID, Name: r.Label(), Path: ui.Room(st.Project.ID, r.ID), Outline: [][]geom.Point{}}
+	if !r.Outline.Empty() {
+		out.Outline = r.Outline.Rings()
+		out.Facts = append(out.Facts, [2]string{"Area drawn", units.Area(r.Measured(), sys)}, [2]string{"Perimeter", units.Length(units.Metres(r.Outline.Perimeter()), sys)})
+	}
+	if r.Area > 0 {
+		out.Facts = append(out.Facts, [2]string{"Area stated", units.Area(r.Area, sys)})
+	}
+	if r.Ceiling > 0 {
+		out.Facts = append(out.Facts, [2]string{"Ceiling", units.Length(r.Ceiling, sys)})
+	}
+	devices, luminaires := r.Unplaced()
+	out.Facts = append(out.Facts, [2]string{"Not placed", edits.Count(devices, "device") + ", " + edits.Count(luminaires, "luminaire")})
+	return out
+}
+
+func (st *state) modelThings(r *domain.Resolved) []modelThing {
+	var out []modelThing
+	for i := range r.Design.Devices {
+		d := &r.Design.Devices[i]
+		if d.At == nil {
+			continue
+		}
+		t := modelThing{Key: "device/" + string(r.ID) + "/" + string(d.ID), Room: r.ID, Name: d.Tag, What: st.typeName(d), At: *d.At, Turn: d.Turn, Turns: true}
+		if d.Height > 0 {
+			t.Facts = append(t.Facts, [2]string{"Height", units.Length(d.Height, st.Project.Units)})
+		}
+		if d.Place != "" {
+			t.Facts = append(t.Facts, [2]string{"Place", d.Place})
+		}
+		out = append(out, t)
+	}
+	for i := range r.Fixtures {
+		f := &r.Fixtures[i]
+		name := "no load"
+		if l := r.Design.Load(f.Load); l != nil {
+			name = l.Tag
+		}
+		out = append(out, modelThing{Key: "fixture/" + string(r.ID) + "/" + string(f.ID), Room: r.ID, Name: name, What: "luminaire", At: f.At, Turn: f.Turn, Turns: true})
+	}
+	for i := range r.Sitting {
+		s := &r.Sitting[i]
+		out = append(out, modelThing{Key: "seat/" + string(r.ID) + "/" + string(s.ID), Room: r.ID, Name: "Seat " + fmt.Sprint(i+1), What: "seat", At: s.At})
+	}
+	return out
+}

@@ -35,7 +35,7 @@ type Wall struct {
 	Kind      WallKind     `json:"kind"`
 	Thickness units.Metres `json:"thickness_m,omitempty"`
 	Height    units.Metres `json:"height_m,omitempty"` // of a partition; 0: to the ceiling
-	Material  string       `json:"material,omitempty"` // of the material list
+	Material  string       `json:"material,omitempty"` // a name of Materials; files may hold other words
 	Openings  []Opening    `json:"openings,omitempty"`
 }
 

@@ -86,17 +86,17 @@ func cut(edge geom.Segment, corners []geom.Point) []geom.Segment {
 }
 
 func (p *piece) wall(fl floor, rooms []domain.Room, frames map[string]frame) domain.Wall {
-	w := domain.Wall{A: p.A, B: p.B, Kind: domain.FullWall, Thickness: 0.12, Material: "plasterboard"}
+	w := domain.Wall{A: p.A, B: p.B, Kind: domain.FullWall, Thickness: 0.12, Material: domain.StudWall}
 	numbers := make([]string, len(p.rooms))
 	for i, at := range p.rooms {
 		numbers[i] = rooms[at].Number
 		if n := numbers[i]; n == fl.southStair || n == fl.northStair {
-			w.Thickness, w.Material = 0.2, "concrete"
+			w.Thickness, w.Material = 0.2, domain.Concrete200
 		}
 	}
 	if len(p.rooms) == 1 {
-		if w.Material != "concrete" {
-			w.Thickness, w.Material = 0.3, "brick"
+		if w.Material != domain.Concrete200 {
+			w.Thickness, w.Material = 0.3, domain.Brick215
 		}
 		r := &rooms[p.rooms[0]]
 		if f := frames[r.Number]; r.Windows && f.facade(p.Segment) {
@@ -163,11 +163,11 @@ func front(number string, length float64) []domain.Opening {
 // office.
 func partitions(number string, f frame) []domain.Wall {
 	if number == "106" {
-		return []domain.Wall{{A: f.at(f.width/2, 0), B: f.at(f.width/2, f.depth), Kind: domain.Partition, Thickness: 0.1, Material: "wood"}}
+		return []domain.Wall{{A: f.at(f.width/2, 0), B: f.at(f.width/2, f.depth), Kind: domain.Partition, Thickness: 0.1, Material: domain.TimberPanel}}
 	}
 	var out []domain.Wall
 	for _, u := range []float64{0.25, 0.5, 0.75} {
-		out = append(out, domain.Wall{A: f.at(u*f.width, 0.08*f.depth), B: f.at(u*f.width, 0.7*f.depth), Kind: domain.Partition, Thickness: 0.06, Height: 1.4, Material: "wood"})
+		out = append(out, domain.Wall{A: f.at(u*f.width, 0.08*f.depth), B: f.at(u*f.width, 0.7*f.depth), Kind: domain.Partition, Thickness: 0.06, Height: 1.4, Material: domain.TimberPanel})
 	}
 	return out
 }

@@ -7,9 +7,9 @@ import (
 	"scopewright/domain/units"
 )
 
-// SetWall sets one number of a wall or an opening from the text that a person
-// typed: "ax", "ay", "bx", "by", "thickness" and "height" of a wall, "at",
-// "width", "sill" and "head" of an opening.
+// SetWall sets one field of a wall or an opening from the text that a person
+// typed: "ax", "ay", "bx", "by", "thickness", "height" and "material" of a
+// wall, "at", "width", "sill" and "head" of an opening.
 type SetWall struct {
 	onWalls
 	Thing Thing
@@ -18,18 +18,41 @@ type SetWall struct {
 	Path  string // of the cell, for the error
 }
 
-// Apply sets the number.
+// Apply sets the field.
 func (g SetWall) Apply(d *Drawing) (string, error) {
-	v, err := units.ParseOffset(g.Text, d.Project.Units)
-	if err == nil && g.Thing.Kind == WallThing {
-		err = g.wall(d.Plan, v)
-	} else if err == nil {
-		err = g.opening(d.Plan, v)
-	}
-	if err != nil {
+	if err := g.set(d); err != nil {
 		return "", &FieldError{Path: g.Path, Text: g.Text, Err: err}
 	}
 	return "changed " + d.name(g.Thing), nil
+}
+
+func (g SetWall) set(d *Drawing) error {
+	if g.Thing.Kind == WallThing && g.Field == "material" {
+		return g.material(d.Plan)
+	}
+	v, err := units.ParseOffset(g.Text, d.Project.Units)
+	if err != nil {
+		return err
+	}
+	if g.Thing.Kind == WallThing {
+		return g.wall(d.Plan, v)
+	}
+	return g.opening(d.Plan, v)
+}
+
+func (g SetWall) material(p *domain.Plan) error {
+	w := p.Wall(g.Thing.ID)
+	if w == nil {
+		return goneWall()
+	}
+	if w.Kind == domain.Boundary {
+		return fmt.Errorf("a boundary between rooms is no wall: it has no material")
+	}
+	name, err := domain.ReadMaterial(g.Text, w.Thickness)
+	if err == nil {
+		w.Material = name
+	}
+	return err
 }
 
 func (g SetWall) wall(p *domain.Plan, v units.Metres) error {

@@ -167,7 +167,17 @@ func TestSetWall_setsNumbersOfWallsAndOpenings(t *testing.T) {
 	p, err = set(p, "opening/w1/o1", "at", "100 m")
 	require.NoError(t, err)
 	assert.InDelta(t, math.Sqrt(40)-0.9144, float64(p.Walls[0].Openings[0].At), 1e-3, "kept within its wall")
+	p, err = set(p, "wall/w1", "material", "Brick 215 mm")
+	require.NoError(t, err)
+	assert.Equal(t, domain.Brick215, p.Walls[0].Material)
+	p, err = set(p, "wall/w1", "material", "")
+	require.NoError(t, err)
+	assert.Empty(t, p.Walls[0].Material)
+	p.Walls[0].Kind = domain.Boundary
+	_, err = set(p, "wall/w1", "material", "metal")
+	assert.ErrorContains(t, err, "boundary")
 	for _, c := range [][3]string{
+		{"wall/w1", "material", "straw"}, {"wall/gone", "material", "metal"}, {"opening/w1/o1", "material", "metal"},
 		{"wall/w1", "bx", "0"}, {"wall/w1", "bx", "1.5 m"}, {"wall/w1", "thickness", "9 m"}, {"wall/w1", "color", "1"}, {"wall/gone", "ax", "1"},
 		{"opening/w1/o1", "width", "7 m"}, {"opening/w1/o1", "sill", "3 m"}, {"opening/w1/gone", "at", "1"}, {"wall/w1", "ax", "wide"},
 	} {

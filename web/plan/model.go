@@ -76,7 +76,7 @@ func (st *state) modelWalls(w *domain.Wall) []modelWall {
 		wall.Facts = append(wall.Facts, [2]string{"Thickness", units.Length(w.Thickness, sys)})
 	}
 	if w.Material != "" {
-		wall.Facts = append(wall.Facts, [2]string{"Material", w.Material})
+		wall.Facts = append(wall.Facts, [2]string{"Material", materialFact(w)})
 	}
 	out := []modelWall{wall}
 	for i := range w.Openings {

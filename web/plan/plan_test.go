@@ -244,7 +244,14 @@ func TestGesture_wallsAndOpenings(t *testing.T) {
 	assert.Equal(t, 409, w.Code)
 	assert.Contains(t, w.Body.String(), "6 in")
 	require.Equal(t, 200, a.Post(here+"/set", "path", "wall/"+wall+"/thickness", "text", "6 in").Code)
-	for range 3 {
+	require.Equal(t, 200, a.Post(here+"/set", "path", "wall/"+wall+"/material", "text", "drywall").Code)
+	body = a.Get(here + "?show=table").Body.String()
+	for _, part := range []string{`data-path="wall/` + wall + `/material"`, ">stud wall</td>", ">3 dB</td>", `<datalist id="wall-material">`, "ITU-R P.2040 computes 1.8"} {
+		assert.Contains(t, body, part)
+	}
+	assert.Contains(t, a.Get(here).Body.String(), "stud wall, 3 dB", "the inspector says it in a line")
+	assert.Equal(t, 422, a.Post(here+"/set", "path", "wall/"+wall+"/material", "text", "straw").Code)
+	for range 4 {
 		require.Equal(t, 200, a.Post(here+"/undo").Code)
 	}
 	plan, _, err = a.Store.Plan(t.Context(), "p1", "s1")

@@ -97,10 +97,11 @@ func (st *state) wallGrid() ui.Grid {
 	length := func(path string, v units.Metres) ui.Cell {
 		return ui.Cell{Path: path, Class: "num", Text: units.Offset(v, sys)}
 	}
-	none := ui.Cell{Class: "num mute", Title: "does not apply"}
+	none, other := ui.Cell{Class: "num mute", Title: "does not apply"}, ui.Cell{Class: "mute", Title: "does not apply"}
 	g := ui.Grid{ID: "plan-walls", Fit: true, Empty: "No walls are drawn on this storey.", Columns: []ui.Column{
 		{Title: "Part"}, {Title: "From x", Number: true}, {Title: "From y", Number: true}, {Title: "To x", Number: true}, {Title: "To y", Number: true},
-		{Title: "Length", Number: true}, {Title: "Thickness", Number: true}, {Title: "Height", Hint: "of a partition; empty or 0: to the ceiling", Number: true},
+		{Title: "Length", Number: true}, {Title: "Thickness", Number: true},
+		{Title: "Material", Choices: materialList}, {Title: "Radio loss", Hint: radioLossHint, Number: true}, {Title: "Height", Hint: "of a partition; empty or 0: to the ceiling", Number: true},
 		{Title: "At", Hint: "from the wall's first end to the opening's near end", Number: true}, {Title: "Width", Number: true}, {Title: "Sill", Number: true}, {Title: "Head", Number: true},
 	}}
 	for i := range st.Plan.Walls {
@@ -109,13 +110,13 @@ func (st *state) wallGrid() ui.Grid {
 		g.Rows = append(g.Rows, ui.GridRow{ID: path, Cells: []ui.Cell{
 			{Text: fmt.Sprintf("%s %d", w.Kind, i+1)}, length(path+"/ax", units.Metres(w.A.X)), length(path+"/ay", units.Metres(w.A.Y)),
 			length(path+"/bx", units.Metres(w.B.X)), length(path+"/by", units.Metres(w.B.Y)), {Class: "num", Text: units.Length(units.Metres(w.A.Distance(w.B)), sys)},
-			length(path+"/thickness", w.Thickness), length(path+"/height", w.Height), none, none, none, none,
+			length(path+"/thickness", w.Thickness), materialCell(path, w), lossCell(w), length(path+"/height", w.Height), none, none, none, none,
 		}})
 		for j := range w.Openings {
 			o := &w.Openings[j]
 			path := "opening/" + string(w.ID) + "/" + string(o.ID)
 			g.Rows = append(g.Rows, ui.GridRow{ID: path, Cells: []ui.Cell{
-				{Text: fmt.Sprintf("%s in %d", o.Kind, i+1)}, none, none, none, none, none, none, none,
+				{Text: fmt.Sprintf("%s in %d", o.Kind, i+1)}, none, none, none, none, none, none, other, none, none,
 				length(path+"/at", o.At), length(path+"/width", o.Width), length(path+"/sill", o.Sill), length(path+"/head", o.Head),
 			}})
 		}

@@ -48,6 +48,7 @@ func (s *Scope) Check() []Problem {
 }
 
 func (c *checker) project(p *Project) {
+	c.times(p)
 	c.needID("/project/id", p.ID)
 	c.need("/project/name", p.Name, "a name")
 	c.need("/project/units", string(p.Units), "US or SI")
@@ -168,7 +169,7 @@ func (c *checker) design(path, whose string, d *Design) {
 		n, atop  int
 		singular string
 	}{{"loads", len(d.Loads), MaxParts, "loads"}, {"devices", len(d.Devices), MaxParts, "devices"}, {"scenes", len(d.Scenes), MaxParts, "scenes"},
-		{"intents", len(d.Intents), MaxParts, "intents"}, {"links", len(d.Links), MaxLinks, "links"}} {
+		{"intents", len(d.Intents), MaxParts, "intents"}, {"scenarios", len(d.Scenarios), MaxParts, "scenarios"}, {"links", len(d.Links), MaxLinks, "links"}} {
 		if part.n > part.atop {
 			c.add(path+"/"+part.name, "%s has %d %s; at most %d can be read", whose, part.n, part.singular, part.atop)
 		}
@@ -199,8 +200,57 @@ func (c *checker) design(path, whose string, d *Design) {
 		if in.Kind == "" {
 			c.add(at+"/kind", "%s: the intent has no kind", whose)
 		}
-		c.clock(at+"/on_at", in.OnAt)
-		c.clock(at+"/off_at", in.OffAt)
+		for _, f := range []struct{ name, text string }{{"on_at", in.OnAt}, {"off_at", in.OffAt}, {"from", in.From}, {"until", in.Until}} {
+			c.timeOfDay(at+"/"+f.name, f.text)
+		}
+	}
+	c.scenarios(path, whose, d.Scenarios)
+}
+
+func (c *checker) scenarios(path, whose string, list []Scenario) {
+	for i := range list {
+		s, at := &list[i], fmt.Sprintf("%s/scenarios/%d", path, i)
+		if len(s.Steps) > MaxParts {
+			c.add(at+"/steps", "%s has %d steps in a scenario; at most %d can be read", whose, len(s.Steps), MaxParts)
+		}
+		c.clock(at+"/start", s.Start)
+		if day, err := CleanScenarioDay(s.Day); err != nil {
+			c.add(at+"/day", "%v", err)
+		} else if day != s.Day {
+			c.add(at+"/day", "%q must be written %q", shortText(s.Day), day)
+		}
+		for j := range s.Steps {
+			c.need(fmt.Sprintf("%s/steps/%d/happen", at, j), string(s.Steps[j].Happen), whose+": what happens in the scenario's step")
+		}
+	}
+}
+
+// times checks what a project says of its place, its calendar and its order of
+// priority.
+func (c *checker) times(p *Project) {
+	if err := CheckZone(p.Zone); err != nil {
+		c.add("/project/zone", "%v", err)
+	}
+	if len(p.Priority) > 0 {
+		if err := CheckPriority(p.Priority); err != nil {
+			c.add("/project/priority", "%v", err)
+		}
+	}
+	for _, l := range []struct {
+		name  string
+		lines []string
+		clean func(string) (string, error)
+	}{{"holidays", p.Holidays, cleanHoliday}, {"calendar", p.Calendar, cleanModeTime}} {
+		if len(l.lines) > MostCalendar {
+			c.add("/project/"+l.name, "there are %d lines; at most %d are kept", len(l.lines), MostCalendar)
+		}
+		for i, line := range l.lines {
+			if clean, err := l.clean(line); err != nil {
+				c.add(fmt.Sprintf("/project/%s/%d", l.name, i), "%v", err)
+			} else if clean != line {
+				c.add(fmt.Sprintf("/project/%s/%d", l.name, i), "%q must be written %q", shortText(line), clean)
+			}
+		}
 	}
 }
 
@@ -238,6 +288,17 @@ func (c *checker) needID(path string, id ID) {
 func (c *checker) date(path, text string) {
 	if _, err := time.Parse(time.DateOnly, text); text != "" && err != nil {
 		c.add(path, "%q is no date: write it like 2026-03-31", shortText(text))
+	}
+}
+
+func (c *checker) timeOfDay(path, text string) {
+	if text == "" {
+		return
+	}
+	if t, err := ParseTimeOfDay(text); err != nil {
+		c.add(path, "%v", err)
+	} else if t.String() != text {
+		c.add(path, "%q must be written %q", shortText(text), t)
 	}
 }
 

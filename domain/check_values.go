@@ -35,15 +35,17 @@ var spans = map[reflect.Type]span{
 var namedSpans = map[string]span{
 	"seq": {0, 1e9}, "seats": {0, 100000}, "count": {0, 10000}, "drivers": {0, 100}, "output": {0, 64}, "scene": {0, 999},
 	"number": {1, 999}, "button": {0, 64}, "outputs": {0, 64}, "inputs": {0, 64}, "buttons": {0, 24}, "scenes": {0, 1000}, "children": {0, 1000},
-	"turn_deg": {-360, 360}, "north_deg": {-360, 360}, "opacity": {0, 1},
+	"turn_deg": {-360, 360}, "latitude": {-90, 90}, "longitude": {-180, 180}, "rate_pct_s": {0, 1000}, "north_deg": {-360, 360}, "opacity": {0, 1},
 	"power_factor": {0, 1}, "inrush_us": {0, 100000}, "life_years": {0, 100}, "value": {0, 1e6}, "margin": {-1e9, 1e9},
 }
 
-// heldSpans are those of what a thing of a plan measures, which may be as large
-// as a plan; by the type that holds them and JSON name.
+// heldSpans are those of things that measure more than usual: a plan's things may
+// be as large as it, a scenario may last a week; by the type that holds them and
+// JSON name.
 var heldSpans = map[reflect.Type]map[string]span{
-	reflect.TypeFor[Opening]():  {"at_m": {0, maxExtent}, "width_m": {0, maxExtent}},
-	reflect.TypeFor[Underlay](): {"width_m": {0, maxExtent}, "height_m": {0, maxExtent}},
+	reflect.TypeFor[ScenarioStep](): {"at_s": {0, 7 * 86400}, "lx": {0, 200000}},
+	reflect.TypeFor[Opening]():      {"at_m": {0, maxExtent}, "width_m": {0, maxExtent}},
+	reflect.TypeFor[Underlay]():     {"width_m": {0, maxExtent}, "height_m": {0, maxExtent}},
 }
 
 // closedSets lists what a value of a closed set may be; empty is "not stated".
@@ -63,6 +65,12 @@ var closedSets = map[reflect.Type][]string{
 	reflect.TypeFor[Gesture]():           texts([]Gesture{Press, Hold}),
 	reflect.TypeFor[Verb]():              texts([]Verb{ToLevel, ToScene, Toggle, Raise, Lower, LastLevel, Acts, Nothing}),
 	reflect.TypeFor[IntentKind]():        texts(IntentKinds()),
+	reflect.TypeFor[Response]():          texts(Responses()),
+	reflect.TypeFor[Mode]():              texts(Modes()),
+	reflect.TypeFor[People]():            texts([]People{PeopleIn, PeopleGone}),
+	reflect.TypeFor[PartitionState]():    texts([]PartitionState{PartitionOpen, PartitionClosed}),
+	reflect.TypeFor[Class]():             texts(DefaultPriority()),
+	reflect.TypeFor[Happening]():         texts(Happenings()),
 	reflect.TypeFor[Restore]():           texts([]Restore{RestoreLast, RestoreSet, RestoreOff, RestoreFull}),
 	reflect.TypeFor[Asked]():             texts([]Asked{AskRoom, AskProject}),
 	reflect.TypeFor[WallKind]():          texts([]WallKind{FullWall, Partition, Boundary}),

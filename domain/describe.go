@@ -39,6 +39,8 @@ func DescribeDesign(e Env, c delta.Change) string {
 		return e.describeScene(c, steps, id, whole)
 	case "intents":
 		return e.describeIntent(c, id, whole, len(steps) == 2)
+	case "scenarios":
+		return e.describeScenario(c, steps, id, whole)
 	}
 	return c.Path + " changed"
 }
@@ -199,4 +201,28 @@ func (e Env) describeIntent(c delta.Change, id ID, whole json.RawMessage, all bo
 		fields[i] = f.Field
 	}
 	return name + ": " + fieldChange(e, fields, c)
+}
+
+func (e Env) describeScenario(c delta.Change, steps []string, id ID, whole json.RawMessage) string {
+	if len(steps) == 2 {
+		var s Scenario
+		_ = json.Unmarshal(whole, &s)
+		return addedOrRemoved(c, "scenario "+s.Name)
+	}
+	name := "a scenario that is gone"
+	var scenario *Scenario
+	if e.Design != nil {
+		if scenario = e.Design.Scenario(id); scenario != nil {
+			name = "scenario " + scenario.Name
+		}
+	}
+	switch {
+	case steps[2] != "steps" || len(steps) < 4:
+		return name + ": " + fieldChange(e, ScenarioFields, c)
+	case len(steps) == 4:
+		var s ScenarioStep
+		_ = json.Unmarshal(whole, &s)
+		return name + ": " + addedOrRemoved(c, "step \""+s.Sentence(e)+"\"")
+	}
+	return name + ", a step: " + fieldChange(e, StepFields, c)
 }

@@ -19,6 +19,12 @@ var ProjectFields = []Field[Project]{
 		return []Choice{{string(units.US), "US (ft, in)"}, {string(units.SI), "SI (m)"}}
 	}, func(p *Project) *units.System { return &p.Units })),
 	textField("hours", "Hours of use", MaxName, func(p *Project) *string { return &p.Hours }),
+	degreesField("latitude", "Latitude", "degrees, north above 0", 90, func(p *Project) **float64 { return &p.Latitude }),
+	degreesField("longitude", "Longitude", "degrees, east above 0", 180, func(p *Project) **float64 { return &p.Longitude }),
+	zoneField(),
+	listField("calendar", "Calendar of modes", "a line each, like: Mon-Fri 07:00 normal", cleanModeTime, func(p *Project) *[]string { return &p.Calendar }),
+	listField("holidays", "Holidays", "a line each, like: 2026-12-25 Winter closing", cleanHoliday, func(p *Project) *[]string { return &p.Holidays }),
+	priorityField(),
 	textField("designer", "Designer", MaxName, func(p *Project) *string { return &p.Designer }),
 	textField("checker", "Checker", MaxName, func(p *Project) *string { return &p.Checker }),
 	textField("reviewer", "Reviewer", MaxName, func(p *Project) *string { return &p.Reviewer }),

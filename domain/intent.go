@@ -9,7 +9,7 @@ import (
 // IntentKind is what an intent is about. The set is closed.
 type IntentKind string
 
-// The kinds of this first set.
+// The kinds.
 const (
 	ByPresence       IntentKind = "presence"
 	ByHand           IntentKind = "manual"
@@ -20,11 +20,14 @@ const (
 	ByContact        IntentKind = "contact"
 	OnDemandResponse IntentKind = "demand-response"
 	OnPowerBack      IntentKind = "power-back"
+	OnMode           IntentKind = "mode"
+	OnEmergency      IntentKind = "emergency"
+	OnNetworkLoss    IntentKind = "network-loss"
 )
 
 // IntentKinds lists the kinds in the order in which a sequence states them.
 func IntentKinds() []IntentKind {
-	return []IntentKind{ByHand, ByPresence, ByDaylight, BySchedule, ForReceptacles, ByAV, ByContact, OnDemandResponse, OnPowerBack}
+	return []IntentKind{ByHand, ByPresence, ByDaylight, BySchedule, ForReceptacles, ByAV, ByContact, OnMode, OnDemandResponse, OnEmergency, OnNetworkLoss, OnPowerBack}
 }
 
 // Title names the kind on screens and paper.
@@ -48,6 +51,12 @@ func (k IntentKind) Title() string {
 		return "Demand response"
 	case OnPowerBack:
 		return "Power back"
+	case OnMode:
+		return "Mode"
+	case OnEmergency:
+		return "Emergency"
+	case OnNetworkLoss:
+		return "Network lost"
 	}
 	return string(k)
 }
@@ -65,6 +74,28 @@ const (
 	RestoreOff  Restore = "off"
 	RestoreFull Restore = "full"
 )
+
+// Response is what an intent does when its event comes, where there is more to
+// choose from than going to a level or a scene.
+type Response string
+
+// The responses; the empty one goes to the intent's scene or level.
+const (
+	GoTo           Response = ""
+	SetMode        Response = "mode"             // the room changes its mode
+	Lock           Response = "lock"             // locked at the level until released
+	Release        Response = "release"          // ends locks and holds made by the same input, or by all
+	HoldAutomatic  Response = "hold"             // automatic events are ignored for the hold time
+	ToggleLoads    Response = "toggle"           // any on: all off, else all on
+	GoBack         Response = "back"             // to the levels before the last AV command
+	PartitionJoins Response = "partition open"   // the room becomes one
+	PartitionParts Response = "partition closed" // the room is divided
+)
+
+// Responses lists all responses but the plain one.
+func Responses() []Response {
+	return []Response{SetMode, Lock, Release, HoldAutomatic, ToggleLoads, GoBack, PartitionJoins, PartitionParts}
+}
 
 // Intent is one structured statement of what a room does. Kind says which
 // fields count (see IntentFields); the others stay empty. Loads empty means
@@ -94,6 +125,37 @@ type Intent struct {
 	Device   ID            `json:"device,omitempty"`  // the contact input or AV interface
 	Restore  Restore       `json:"restore,omitempty"`
 	Source   string        `json:"source,omitempty"` // owner's wish or code clause, as text
+
+	Do       Response      `json:"do,omitempty"`
+	Mode     Mode          `json:"mode,omitempty"`          // that the room goes into, or whose coming is the event
+	Highest  units.Level   `json:"highest,omitempty"`       // raising by hand stops here; 0: full
+	Rate     float64       `json:"rate_pct_s,omitempty"`    // of raising and lowering, in % of full output a second; 0: DefaultRate
+	Watchdog units.Seconds `json:"watchdog_s,omitempty"`    // a sensor that has not reported for so long counts as occupied; 0: never
+	Relight  units.Seconds `json:"relight_s,omitempty"`     // people moving within this time after an automatic off bring the last level back, once
+	Spares   bool          `json:"spares_people,omitempty"` // the schedule's off waits while people are in the room
+	Again    units.Seconds `json:"again_s,omitempty"`       // and asks again after this time; 0: DefaultAgain
+	Yields   bool          `json:"yields,omitempty"`        // daylight: a press suspends the trim until the room was vacant
+
+	// The condition: all that is stated must hold, or none of it with Unless.
+	Unless       bool           `json:"unless,omitempty"`
+	Modes        []Mode         `json:"modes,omitempty"`
+	From         string         `json:"from,omitempty"`  // time of day; with Until a window, which may span midnight
+	Until        string         `json:"until,omitempty"` // time of day
+	DarkerThan   units.Lux      `json:"darker_than_lx,omitempty"`
+	BrighterThan units.Lux      `json:"brighter_than_lx,omitempty"`
+	People       People         `json:"people,omitempty"`
+	Partition    PartitionState `json:"partition,omitempty"`
+}
+
+// What holds where an intent says nothing (common practice, no published source).
+const (
+	DefaultRate                = 20.0 // % of full output a second
+	DefaultAgain units.Seconds = 1800
+)
+
+// Conditional tells that the intent counts only under a condition.
+func (in *Intent) Conditional() bool {
+	return len(in.Modes) > 0 || in.From != "" || in.Until != "" || in.DarkerThan > 0 || in.BrighterThan > 0 || in.People != "" || in.Partition != ""
 }
 
 // Targets gives the IDs of the loads that the intent acts on in a design.
@@ -145,6 +207,12 @@ func NewIntent(id ID, kind IntentKind) Intent {
 		in.Level, in.Fade = 80, 30
 	case OnPowerBack:
 		in.Restore = RestoreLast
+	case OnMode:
+		in.Mode, in.Level, in.Fade = CleaningMode, 100, 2
+	case OnEmergency:
+		in.Level = 100
+	case OnNetworkLoss:
+		in.Level = 100
 	}
 	return in
 }

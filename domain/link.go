@@ -54,15 +54,24 @@ const (
 	Nothing   Verb = "nothing"
 )
 
-// Action is a verb with its number: a level, or a scene's number.
+// Action is a verb with its number: a level, or a scene's number. If limits it
+// to one state of a divisible room's partition.
 type Action struct {
-	Verb  Verb        `json:"verb"`
-	Level units.Level `json:"level,omitempty"`
-	Scene int         `json:"scene,omitempty"`
+	Verb  Verb           `json:"verb"`
+	Level units.Level    `json:"level,omitempty"`
+	Scene int            `json:"scene,omitempty"`
+	If    PartitionState `json:"if,omitempty"`
 }
 
-// String prints the action as it stands in the matrix.
+// String prints the action as it stands in the matrix: "SC1", "SC1 @open".
 func (a Action) String() string {
+	if a.If != "" && a.Verb != "" {
+		return a.plain() + " @" + string(a.If)
+	}
+	return a.plain()
+}
+
+func (a Action) plain() string {
 	switch a.Verb {
 	case ToLevel:
 		return units.Trim(float64(a.Level), 1)
@@ -87,8 +96,22 @@ func (a Action) String() string {
 var sceneCell = regexp.MustCompile(`^(?:SC|SCENE)\s*(\d{1,3})$`)
 
 // ParseAction reads a matrix cell: a level, SC and a scene number, TGL, UP, DN,
-// LAST, ACT, or - for nothing on purpose. Empty text gives an empty action.
+// LAST, ACT, or - for nothing on purpose; "@open" or "@closed" behind it limits
+// it to that state of the partition. Empty text gives an empty action.
 func ParseAction(text string) (Action, error) {
+	cell, state, limited := strings.Cut(text, "@")
+	a, err := parsePlainAction(cell)
+	if err != nil || !limited {
+		return a, err
+	}
+	a.If = PartitionState(strings.ToLower(strings.TrimSpace(state)))
+	if a.Verb == "" || a.If != PartitionOpen && a.If != PartitionClosed {
+		return Action{}, fmt.Errorf("%q is no action: write @open or @closed behind one, like SC1 @open", text)
+	}
+	return a, nil
+}
+
+func parsePlainAction(text string) (Action, error) {
 	t := strings.ToUpper(strings.TrimSpace(text))
 	switch t {
 	case "":

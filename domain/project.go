@@ -23,6 +23,13 @@ type Project struct {
 	Brief       string       `json:"brief,omitempty"`    // the owner's wishes in their words
 	Invented    bool         `json:"invented,omitempty"` // demo data, says so on every sheet
 
+	Latitude  *float64 `json:"latitude,omitempty"`  // degrees, north above 0; nil: not stated
+	Longitude *float64 `json:"longitude,omitempty"` // degrees, east above 0; nil: not stated
+	Zone      string   `json:"zone,omitempty"`      // IANA time zone
+	Holidays  []string `json:"holidays,omitempty"`  // lines that Holiday reads
+	Calendar  []string `json:"calendar,omitempty"`  // lines that ParseModeTime reads
+	Priority  []Class  `json:"priority,omitempty"`  // empty: DefaultPriority
+
 	Buildings  []Building      `json:"buildings,omitempty"`
 	Luminaires []Luminaire     `json:"luminaires,omitempty"`
 	Book       equipment.Book  `json:"book,omitempty"`

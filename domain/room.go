@@ -56,11 +56,13 @@ type Design struct {
 	Links   []Link   `json:"links,omitempty"`
 	Scenes  []Scene  `json:"scenes,omitempty"`
 	Intents []Intent `json:"intents,omitempty"`
+
+	Scenarios []Scenario `json:"scenarios,omitempty"`
 }
 
 // Empty tells that nothing has been designed.
 func (d *Design) Empty() bool {
-	return len(d.Loads)+len(d.Devices)+len(d.Links)+len(d.Scenes)+len(d.Intents) == 0
+	return len(d.Loads)+len(d.Devices)+len(d.Links)+len(d.Scenes)+len(d.Intents)+len(d.Scenarios) == 0
 }
 
 // Load gives the load of that ID, nil where there is none.
@@ -108,6 +110,16 @@ func (d *Design) Intent(id ID) *Intent {
 	for i := range d.Intents {
 		if d.Intents[i].ID == id {
 			return &d.Intents[i]
+		}
+	}
+	return nil
+}
+
+// Scenario gives the scenario of that ID, nil where there is none.
+func (d *Design) Scenario(id ID) *Scenario {
+	for i := range d.Scenarios {
+		if d.Scenarios[i].ID == id {
+			return &d.Scenarios[i]
 		}
 	}
 	return nil

@@ -64,7 +64,7 @@ func (r *Resolved) Settle() error {
 func (d *Design) Clone() Design {
 	out := Design{
 		Loads: slices.Clone(d.Loads), Devices: slices.Clone(d.Devices), Links: slices.Clone(d.Links),
-		Scenes: slices.Clone(d.Scenes), Intents: slices.Clone(d.Intents),
+		Scenes: slices.Clone(d.Scenes), Intents: slices.Clone(d.Intents), Scenarios: slices.Clone(d.Scenarios),
 	}
 	for i := range out.Devices {
 		if at := out.Devices[i].At; at != nil {
@@ -78,6 +78,10 @@ func (d *Design) Clone() Design {
 	}
 	for i := range out.Intents {
 		out.Intents[i].Loads = slices.Clone(out.Intents[i].Loads)
+		out.Intents[i].Modes = slices.Clone(out.Intents[i].Modes)
+	}
+	for i := range out.Scenarios {
+		out.Scenarios[i] = out.Scenarios[i].Clone()
 	}
 	return out
 }

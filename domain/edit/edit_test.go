@@ -43,7 +43,7 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 	load := func() domain.ID { return domain.ID(pick("l1", "l2", "l3", "r1", "nope")) }
 	device := func() domain.ID { return domain.ID(pick("lc", "rc", "st", "ps", "ds", "gw", "nope")) }
 	fresh := domain.ID(fmt.Sprintf("new%d", n))
-	switch rapid.IntRange(0, 11).Draw(t, "edit") {
+	switch rapid.IntRange(0, 14).Draw(t, "edit") {
 	case 0:
 		return edit.AddLoad{ID: fresh, Kind: domain.LoadKind(pick("lighting", "receptacle"))}
 	case 1:
@@ -51,9 +51,9 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 	case 2:
 		return edit.AddScene{ID: fresh, Name: pick("", "Movie")}
 	case 3:
-		return edit.AddIntent{ID: fresh, Kind: domain.IntentKind(pick("presence", "manual", "av", "schedule", "nothing"))}
+		return edit.AddIntent{ID: fresh, Kind: domain.IntentKind(pick("presence", "manual", "av", "schedule", "mode", "emergency", "network-loss", "nothing"))}
 	case 4:
-		return edit.Remove{Part: pick("loads", "devices", "scenes", "intents"), ID: domain.ID(pick("l1", "r1", "lc", "st", "s1", "i2", "i3"))}
+		return edit.Remove{Part: pick("loads", "devices", "scenes", "intents", "scenarios"), ID: domain.ID(pick("l1", "r1", "lc", "st", "s1", "i2", "i3", "new1", "new2"))}
 	case 5:
 		return edit.Duplicate{Part: pick("loads", "devices", "scenes"), ID: domain.ID(pick("l1", "ps", "st", "s2")), New: fresh}
 	case 6:
@@ -65,7 +65,13 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 	case 9:
 		return edit.SetField{Path: "scenes/" + pick("s1", "s2") + "/" + pick("number", "name", "levels/l1", "levels/l3"), Text: pick("", "5", "off", "80 in 3 s", "leave")}
 	case 10:
-		return edit.SetField{Path: "intents/" + pick("i1", "i2", "i3", "i4", "i5") + "/" + pick("delay_s", "loads", "level", "hold_s", "restore"), Text: pick("", "10 min", "L1, L2", "60", "off", "full")}
+		return edit.SetField{Path: "intents/" + pick("i1", "i2", "i3", "i4", "i5") + "/" + pick("delay_s", "loads", "level", "hold_s", "restore", "modes", "from", "unless", "partition"), Text: pick("", "10 min", "L1, L2", "60", "off", "full", "after hours, cleaning", "sunset", "yes", "open")}
+	case 11:
+		return edit.AddScenario{Scenario: domain.Scenario{ID: fresh, Name: pick("", "Evening")}}
+	case 12:
+		return edit.AddStep{Scenario: domain.ID(pick("new1", "new2", "nope")), Step: domain.ScenarioStep{ID: fresh, Happen: domain.Happening(pick("press", "expect")), Device: device(), Load: load()}}
+	case 13:
+		return edit.SetField{Path: "scenarios/" + pick("new1", "new2") + "/" + pick("name", "day", "start", "steps/new2/level", "steps/new3/happen", "steps/new3/device"), Text: pick("", "Mon", "2026-06-21", "09:00", "40", "occupied", "PS-1")}
 	}
 	return edit.SetField{Path: "facts/" + pick("number", "name", "use", "area_m2", "windows", "seats"), Text: pick("", "Lab 5", "classroom", "900 ft2", "no", "30", "<b>=1+1")}
 }

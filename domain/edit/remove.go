@@ -7,9 +7,9 @@ import (
 	"scopewright/domain"
 )
 
-// Remove takes away a load, device, scene or intent with what hangs on it.
+// Remove takes away a load, device, scene, intent or scenario with what hangs on it.
 type Remove struct {
-	Part string // "loads", "devices", "scenes" or "intents"
+	Part string // "loads", "devices", "scenes", "intents" or "scenarios"
 	ID   domain.ID
 }
 
@@ -29,6 +29,14 @@ func (e Remove) Apply(s *Subject) (string, error) {
 		}
 		said := "removed intent " + in.Kind.Title()
 		s.Design.Intents = without(s.Design.Intents, func(i domain.Intent) bool { return i.ID == e.ID })
+		return said, nil
+	case "scenarios":
+		sc := s.Design.Scenario(e.ID)
+		if sc == nil {
+			return "", gone("the scenario")
+		}
+		said := "removed scenario " + sc.Name
+		s.Design.Scenarios = without(s.Design.Scenarios, func(x domain.Scenario) bool { return x.ID == e.ID })
 		return said, nil
 	}
 	return "", fmt.Errorf("there is nothing called %q to remove", e.Part)
@@ -69,6 +77,7 @@ func removeLoad(d *domain.Design, id domain.ID) (string, error) {
 		}
 	}
 	d.Intents = without(d.Intents, func(in domain.Intent) bool { return len(in.Loads) == 1 && in.Loads[0] == "gone" })
+	d.Scenarios = withoutSteps(d.Scenarios, func(st *domain.ScenarioStep) bool { return st.Load == id })
 	return said, nil
 }
 
@@ -102,6 +111,7 @@ func removeDevice(d *domain.Design, id domain.ID) (string, error) {
 			d.Intents[i].Device = ""
 		}
 	}
+	d.Scenarios = withoutSteps(d.Scenarios, func(st *domain.ScenarioStep) bool { return st.Device == id })
 	return said, nil
 }
 

@@ -10,7 +10,8 @@ import (
 // SetField sets one field from the text that a person typed. Path is that of
 // the field: "facts/area_m2", "loads/l1/count", "devices/d7/delay_s",
 // "devices/d7/buttons/2", "scenes/s1/name", "scenes/s1/levels/l1",
-// "intents/i1/delay_s" or "links/<device>.<button>.<gesture>:<load>".
+// "intents/i1/delay_s",
+// "scenarios/c1/name", "scenarios/c1/steps/t1/level" or "links/<device>.<button>.<gesture>:<load>".
 type SetField struct{ Path, Text string }
 
 // Apply sets the field.
@@ -28,7 +29,7 @@ func (e SetField) apply(s *Subject) (string, error) {
 		return "", fmt.Errorf("there is no field %q", e.Path)
 	}
 	id, last := domain.ID(steps[1]), steps[len(steps)-1]
-	if len(steps) != 3 && steps[0] != "facts" && steps[0] != "links" && len(steps) != 4 {
+	if len(steps) != 3 && steps[0] != "facts" && steps[0] != "links" && len(steps) != 4 && (steps[0] != "scenarios" || len(steps) != 5) {
 		return "", fmt.Errorf("there is no field %q", e.Path)
 	}
 	switch steps[0] {
@@ -69,6 +70,8 @@ func (e SetField) apply(s *Subject) (string, error) {
 			return "", err
 		}
 		return set(s.Env(), []domain.Field[domain.Intent]{f}, in, last, e.Text, in.Kind.Title())
+	case "scenarios":
+		return setScenario(s, steps, e.Text)
 	}
 	return "", fmt.Errorf("there is no field %q", e.Path)
 }

@@ -151,7 +151,7 @@ func anyDesign(t *rapid.T) domain.Design {
 		for n := range some("links") {
 			load := domain.ID(fmt.Sprintf("l%d", n))
 			d.Links = append(d.Links, domain.Link{ID: domain.LinkID(dev.ID, 1, domain.Press, load), Device: dev.ID, Button: 1, On: domain.Press, Load: load,
-				Do: domain.Action{Verb: domain.ToLevel, Level: level.Draw(t, "level")}})
+				Do: domain.Action{Verb: domain.ToLevel, Level: level.Draw(t, "level"), If: rapid.SampledFrom([]domain.PartitionState{"", domain.PartitionOpen}).Draw(t, "if")}})
 		}
 	}
 	for i := range some("scenes") {
@@ -164,7 +164,17 @@ func anyDesign(t *rapid.T) domain.Design {
 	for i := range some("intents") {
 		in := domain.NewIntent(domain.ID(fmt.Sprintf("i%d", i)), rapid.SampledFrom(domain.IntentKinds()).Draw(t, "kind"))
 		in.Seq, in.Loads = some("seq"), []domain.ID{"l1"}
+		in.Unless, in.Modes, in.From = rapid.Bool().Draw(t, "unless"), rapid.SampledFrom([][]domain.Mode{nil, {domain.AfterHours}, domain.Modes()}).Draw(t, "modes"), rapid.SampledFrom([]string{"", "07:00", "sunset-00:15"}).Draw(t, "from")
 		d.Intents = append(d.Intents, in)
+	}
+	for i := range some("scenarios") {
+		sc := domain.Scenario{ID: domain.ID(fmt.Sprintf("n%d", 9-i)), Seq: some("seq"), Name: "a" + line.Draw(t, "story"), Day: rapid.SampledFrom([]string{"", "Tue", "holiday", "2026-06-21"}).Draw(t, "day"),
+			Mode: rapid.SampledFrom(domain.Modes()).Draw(t, "mode")}
+		for j := range some("steps") {
+			sc.Steps = append(sc.Steps, domain.ScenarioStep{ID: domain.ID(fmt.Sprintf("t%d", 9-j)), Seq: some("seq"), At: units.Seconds(number(7 * 86400).Draw(t, "at")),
+				Happen: rapid.SampledFrom(domain.Happenings()).Draw(t, "happening"), Device: "d0", Button: j, Level: level.Draw(t, "level"), Lux: units.Lux(number(200000).Draw(t, "lux"))})
+		}
+		d.Scenarios = append(d.Scenarios, sc)
 	}
 	return d
 }

@@ -149,7 +149,8 @@ type Intent struct {
 
 // What holds where an intent says nothing (common practice, no published source).
 const (
-	DefaultRate                = 20.0 // % of full output a second
+	DefaultRate                = 20.0 // % of full output a second while a raise or lower button is held
+	RampStep                   = 10.0 // points by which one short press of it raises or lowers
 	DefaultAgain units.Seconds = 1800
 )
 

@@ -7,8 +7,14 @@ import (
 	"scopewright/domain/units"
 )
 
-// Sentence states the intent in one plain sentence with every number in it.
+// Sentence states the intent plainly, with every number in it and the condition
+// under which it counts.
 func (in *Intent) Sentence(e Env) string {
+	return in.conditionWords() + in.statement(e)
+}
+
+// statement states the intent without its condition.
+func (in *Intent) statement(e Env) string {
 	loads, n := in.loadNames(e), in.number()
 	fade := ""
 	if in.Fade > 0 {
@@ -22,11 +28,14 @@ func (in *Intent) Sentence(e Env) string {
 		if in.Hold > 0 {
 			s += fmt.Sprintf(" After a manual off, people moving do not relight %s for %s, or until the room was vacant and is entered anew.", n.them, units.Duration(in.Hold))
 		}
-		return s
+		return s + in.rampSentence(e)
 	case ByDaylight:
 		end := "and never " + n.goes + " off"
 		if in.MayOff {
 			end = "and " + n.goes + " off where daylight is enough"
+		}
+		if in.Yields {
+			end += "; a press suspends this until the room was vacant"
 		}
 		return fmt.Sprintf("As daylight comes in, %s dim%s%s to hold %s lx together with it, not below %s, %s.", loads, n.s, fadeWord(in.Fade), units.Trim(float64(in.Target), 0), units.Percent(in.Lowest), end)
 	case BySchedule:
@@ -34,9 +43,15 @@ func (in *Intent) Sentence(e Env) string {
 	case ForReceptacles:
 		return fmt.Sprintf("When people enter, %s %s live; when the room has been vacant for %s %s %s dead. No wall station acts on %s.", loads, n.goes, units.Duration(in.Delay), n.they, n.goes, n.them)
 	case ByAV:
-		return fmt.Sprintf("On the AV command %q, %s %s to %s%s.", in.Command, loads, n.goes, in.goal(e), fade)
+		return fmt.Sprintf("On the AV command %q, %s.", in.Command, in.response(e, loads, fade))
 	case ByContact:
-		return fmt.Sprintf("When the contact at %s is %s, %s %s to %s.", e.deviceTag(in.Device), in.Command, loads, n.goes, in.goal(e))
+		return fmt.Sprintf("When the contact at %s is %s, %s.", e.deviceTag(in.Device), in.Command, in.response(e, loads, fade))
+	case OnMode:
+		return in.modeSentence(e, loads, fade)
+	case OnEmergency:
+		return fmt.Sprintf("While the emergency signal is on, %s %s locked at %s and nothing else acts on %s. When it ends, %s come%s back as after a power failure.", loads, n.are, units.Percent(in.Level), n.them, n.they, n.s)
+	case OnNetworkLoss:
+		return fmt.Sprintf("When the building network is lost, %s %s to %s; the room's own logic goes on.", loads, n.goes, units.Percent(in.Level))
 	case OnDemandResponse:
 		if fade != "" {
 			fade = ", reached" + fade
@@ -91,6 +106,12 @@ func (in *Intent) presenceSentence(loads, fade string) string {
 	} else {
 		fmt.Fprintf(&b, "%s off%s.", n.goes, fade)
 	}
+	if in.Relight > 0 {
+		fmt.Fprintf(&b, " People moving within %s after that bring the last level back, once.", units.Duration(in.Relight))
+	}
+	if in.Watchdog > 0 {
+		fmt.Fprintf(&b, " A sensor that has been silent for %s counts as occupied.", units.Duration(in.Watchdog))
+	}
 	return b.String()
 }
 
@@ -100,11 +121,19 @@ func (in *Intent) scheduleSentence(loads string) string {
 	if in.Days != "" {
 		days = " (" + in.Days + ")"
 	}
+	fade := ""
+	if in.Fade > 0 {
+		fade = " in " + units.Duration(in.Fade)
+	}
+	if in.OnAt != "" && in.Do == SetMode {
+		return fmt.Sprintf("At %s%s, the room goes into mode %s.", in.OnAt, days, in.modeName())
+	}
 	if in.OnAt != "" {
 		goal := units.Percent(in.Level)
 		if in.Scene > 0 {
 			goal = fmt.Sprintf("scene %d", in.Scene)
 		}
+		goal += fade
 		parts = append(parts, fmt.Sprintf("At %s%s, %s %s to %s.", in.OnAt, days, loads, n.goes, goal))
 	}
 	if in.OffAt != "" {
@@ -112,7 +141,10 @@ func (in *Intent) scheduleSentence(loads string) string {
 		if in.Warning > 0 {
 			s += fmt.Sprintf("%s to %s of %s level for %s as a warning and then ", n.dip, units.Percent(in.WarnTo), n.their, units.Duration(in.Warning))
 		}
-		s += n.goes + " off."
+		s += n.goes + " off" + fade + "."
+		if in.Spares {
+			s += " While people are in the room it waits, and asks again after " + units.Duration(in.AgainAfter()) + "."
+		}
 		if in.Override > 0 {
 			s += fmt.Sprintf(" A press brings %s back for %s.", n.them, units.Duration(in.Override))
 		}
@@ -188,4 +220,140 @@ func JoinWords(words []string) string {
 		return strings.Join(words, "")
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// AgainAfter gives the time after which a schedule that spares people asks again.
+func (in *Intent) AgainAfter() units.Seconds {
+	if in.Again > 0 {
+		return in.Again
+	}
+	return DefaultAgain
+}
+
+// RampRate gives the rate of raising and lowering in % of full output a second.
+func (in *Intent) RampRate() float64 {
+	if in.Rate > 0 {
+		return in.Rate
+	}
+	return DefaultRate
+}
+
+// rampSentence says how fast and how far holding a button raises and lowers,
+// where the loads have such a button.
+func (in *Intent) rampSentence(e Env) string {
+	if e.Design == nil || !in.ramps(e.Design) {
+		return ""
+	}
+	s := fmt.Sprintf(" A raise or lower button changes the level by %s %% of full output at a press and by %s %% a second while it is held", units.Trim(RampStep, 1), units.Trim(in.RampRate(), 1))
+	switch {
+	case in.Lowest > 0 && in.Highest > 0:
+		s += fmt.Sprintf(", between %s and %s", units.Percent(in.Lowest), units.Percent(in.Highest))
+	case in.Lowest > 0:
+		s += ", not below " + units.Percent(in.Lowest)
+	case in.Highest > 0:
+		s += ", not above " + units.Percent(in.Highest)
+	}
+	return s + "."
+}
+
+func (in *Intent) ramps(d *Design) bool {
+	for i := range d.Links {
+		if k := &d.Links[i]; k.Do.Verb == Raise || k.Do.Verb == Lower {
+			if l := d.Load(k.Load); l != nil && in.ActsOn(l) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// response says what the loads or the room do, without a full stop.
+func (in *Intent) response(e Env, loads, fade string) string {
+	n := in.number()
+	limit := ""
+	if in.Hold > 0 {
+		limit = " for at most " + units.Duration(in.Hold)
+	}
+	switch in.Do {
+	case SetMode:
+		return "the room goes into mode " + in.modeName() + limit
+	case Lock:
+		return fmt.Sprintf("%s %s locked at %s%s until released", loads, n.are, units.Percent(in.Level), fade)
+	case Release:
+		return fmt.Sprintf("locks and holds on %s end", loads)
+	case HoldAutomatic:
+		return fmt.Sprintf("automatic events leave %s alone%s", loads, limit)
+	case ToggleLoads:
+		return fmt.Sprintf("%s toggle%s: to off where one is lit, else to the last level%s", loads, n.s, fade)
+	case GoBack:
+		return fmt.Sprintf("%s %s back to the level before the last AV command%s", loads, n.goes, fade)
+	case PartitionJoins:
+		return "the partition counts as open: the room is one"
+	case PartitionParts:
+		return "the partition counts as closed: the room is divided"
+	}
+	return fmt.Sprintf("%s %s to %s%s", loads, n.goes, in.goal(e), fade)
+}
+
+func (in *Intent) modeName() string {
+	if in.Mode == "" {
+		return string(NormalMode)
+	}
+	return string(in.Mode)
+}
+
+func (in *Intent) modeSentence(e Env, loads, fade string) string {
+	s, n := fmt.Sprintf("When the mode becomes %s, ", in.modeName()), in.number()
+	switch in.Do {
+	case Lock:
+		s += fmt.Sprintf("%s %s locked at %s%s until the mode ends.", loads, n.are, units.Percent(in.Level), fade)
+	case HoldAutomatic:
+		s += fmt.Sprintf("automatic events leave %s alone until the mode ends.", loads)
+	default:
+		s += fmt.Sprintf("%s %s to %s%s.", loads, n.goes, in.goal(e), fade)
+	}
+	if in.Hold > 0 {
+		s += fmt.Sprintf(" The mode ends by itself after %s.", units.Duration(in.Hold))
+	}
+	return s
+}
+
+// conditionWords says when the intent counts: "Only in mode after hours: ".
+func (in *Intent) conditionWords() string {
+	if !in.Conditional() {
+		return ""
+	}
+	var parts []string
+	if len(in.Modes) > 0 {
+		names := make([]string, len(in.Modes))
+		for i, m := range in.Modes {
+			names[i] = string(m)
+		}
+		parts = append(parts, "in mode "+strings.Join(names, " or "))
+	}
+	switch {
+	case in.From != "" && in.Until != "":
+		parts = append(parts, "from "+in.From+" until "+in.Until)
+	case in.From != "":
+		parts = append(parts, "from "+in.From+" until midnight")
+	case in.Until != "":
+		parts = append(parts, "from midnight until "+in.Until)
+	}
+	if in.DarkerThan > 0 {
+		parts = append(parts, fmt.Sprintf("while daylight is below %s lx", units.Trim(float64(in.DarkerThan), 0)))
+	}
+	if in.BrighterThan > 0 {
+		parts = append(parts, fmt.Sprintf("while daylight is above %s lx", units.Trim(float64(in.BrighterThan), 0)))
+	}
+	if in.People != "" {
+		parts = append(parts, "while the room is "+string(in.People))
+	}
+	if in.Partition != "" {
+		parts = append(parts, "while the partition is "+string(in.Partition))
+	}
+	word := "Only "
+	if in.Unless {
+		word = "Unless "
+	}
+	return word + JoinWords(parts) + ": "
 }

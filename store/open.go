@@ -33,8 +33,8 @@ type Options struct {
 	Summarize func(*domain.Project, *domain.Resolved) Summary
 	// Hash gives what a room's sheet would print, as SignOff.Hash holds it, so
 	// that lists can show which sign-offs are stale. Of the project it may depend
-	// on buildings, luminaires, book, limits and units only, as Summarize may: a
-	// change of anything else judges no room again. nil: none ever is stale.
+	// on what changesJudgement lists only, as Summarize may: a change of anything
+	// else judges no room again. nil: none ever is stale.
 	Hash func(*domain.Project, *domain.Resolved) string
 	// Judgement names what Summarize and Hash judge by just now, their version and
 	// the day, so that Refresh knows numbers that are of before. nil: Refresh

@@ -280,7 +280,8 @@ func (tx *Tx) effects(req Request, out Outcome) effects {
 func changesJudgement(changes delta.Changes) bool {
 	for _, c := range changes {
 		switch c.Part(2) {
-		case "project/book", "project/limits", "project/luminaires", "project/units", "project/buildings":
+		case "project/book", "project/limits", "project/luminaires", "project/units", "project/buildings",
+			"project/priority", "project/calendar", "project/holidays", "project/latitude", "project/longitude", "project/zone":
 			return true
 		}
 	}

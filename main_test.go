@@ -32,27 +32,27 @@ type layer struct {
 }
 
 var (
-	leaves    = []string{"domain/units", "domain/delta"}
+	leaves    = []string{"domain/units", "domain/delta", "domain/sun"}
 	ground    = with(leaves, "domain/geom", "domain/equipment")
 	scope     = with(ground, "domain")
 	firstRing = []string{"domain/edit", "domain/sequence", "domain/radio", "domain/coverage", "domain/daylight", "domain/electrical"}
-	allDomain = with(scope, append([]string{"domain/energy", "domain/propose"}, firstRing...)...)
+	allDomain = with(scope, append([]string{"domain/energy", "domain/propose", "domain/sequence/prove"}, firstRing...)...)
 
 	judgement = with(allDomain, "validate", "validate/rule")
 	documents = with(judgement, "export", "export/...")
 	// What every part of web may use below itself.
 	underWeb = with(documents, "store", "store/...", "static", "domain/demo")
 
-	screens = []string{"web/project", "web/building", "web/room", "web/plan", "web/sequence", "web/book", "web/sheets", "web/review", "web/intake", "web/luminaires", "web/rules"}
+	screens = []string{"web/project", "web/building", "web/room", "web/plan", "web/rehearse", "web/book", "web/sheets", "web/review", "web/intake", "web/luminaires", "web/rules"}
 )
 
 // house lists the layers; the first that names a package rules it.
 var house = []layer{
-	{[]string{"domain/units", "domain/delta"}, nil},
+	{leaves, nil},
 	{[]string{"domain/geom", "domain/equipment"}, leaves},
 	{[]string{"domain"}, ground},
 	{firstRing, scope},
-	{[]string{"domain/energy", "domain/propose"}, with(scope, firstRing...)},
+	{[]string{"domain/energy", "domain/propose", "domain/sequence/prove"}, with(scope, firstRing...)},
 	{[]string{"domain/domaintest", "domain/demo"}, with(scope, "domain/edit")},
 
 	// A rule carries its worked example as a room, which domaintest builds.

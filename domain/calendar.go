@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -63,21 +64,20 @@ func listField[T any](name, title, hint string, clean func(string) (string, erro
 	return Field[T]{Name: name, Title: title, Hint: hint, Wide: true,
 		Show: func(_ Env, x *T) string { return strings.Join(*at(x), "\n") },
 		Set: func(_ Env, x *T, text string) error {
-			var out []string
+			var out, wrong []string
 			for i, line := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' || r == ';' }) {
 				line, err := CleanLine(line, MaxName)
+				if err == nil && line != "" {
+					line, err = clean(line)
+				}
 				if err != nil {
-					return fmt.Errorf("line %d: %w", i+1, err)
-				}
-				if line == "" {
-					continue
-				}
-				if line, err = clean(line); err != nil {
-					return fmt.Errorf("line %d: %w", i+1, err)
-				}
-				if !slices.Contains(out, line) {
+					wrong = append(wrong, fmt.Sprintf("line %d: %v", i+1, err))
+				} else if line != "" && !slices.Contains(out, line) {
 					out = append(out, line)
 				}
+			}
+			if len(wrong) > 0 {
+				return errors.New(strings.Join(wrong[:min(len(wrong), 8)], "; "))
 			}
 			if len(out) > MostCalendar {
 				return fmt.Errorf("%s has %d lines; at most %d are kept", strings.ToLower(title), len(out), MostCalendar)

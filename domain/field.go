@@ -34,8 +34,17 @@ type Field[T any] struct {
 	Empty string // what holds where it is empty; "" for nothing
 	Show  func(Env, *T) string
 	Set   func(Env, *T, string) error
-	// Choices lists the values that may be chosen; nil: free text.
+	// Choices lists the values that may be chosen; nil or none: free text.
 	Choices func(Env, *T) []Choice
+	// Several lists the values of which any number may be chosen, one by one;
+	// nil: not such a field. Set takes them separated by commas.
+	Several func(Env, *T) []Ticked
+}
+
+// Ticked is one of several values with whether it is chosen.
+type Ticked struct {
+	Choice
+	On bool
 }
 
 // FieldNamed gives the field of that name.
@@ -393,5 +402,13 @@ func idsField[T any](name, title, all string, choices func(Env, *T) []Choice, at
 			}
 			*at(x) = ids
 			return nil
+		},
+		Several: func(e Env, x *T) []Ticked {
+			known := choices(e, x)
+			out := make([]Ticked, len(known))
+			for i, c := range known {
+				out[i] = Ticked{c, slices.Contains(*at(x), ID(c.Value))}
+			}
+			return out
 		}}
 }

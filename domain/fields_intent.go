@@ -3,6 +3,7 @@ package domain
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"scopewright/domain/equipment"
@@ -22,7 +23,7 @@ var intentFields = []intentField{
 		return loadChoices(e, func(l *Load) bool { return (l.Kind == Receptacle) == (in.Kind == ForReceptacles) })
 	}, func(in *Intent) *[]ID { return &in.Loads }), allKinds},
 	{boolField("enters", "Lights on entry", func(in *Intent) *bool { return &in.Enters }), []IntentKind{ByPresence}},
-	{intField("scene", "Scene no.", 0, 999, func(in *Intent) *int { return &in.Scene }), []IntentKind{ByPresence, ByAV, ByContact, BySchedule, OnMode}},
+	{sceneField(), []IntentKind{ByPresence, ByAV, ByContact, BySchedule, OnMode}},
 	{levelField("level", "Level", func(in *Intent) *units.Level { return &in.Level }), []IntentKind{ByPresence, ByAV, ByContact, OnDemandResponse, OnPowerBack, BySchedule, OnMode, OnEmergency, OnNetworkLoss}},
 	{durationField("fade_s", "Fade", "s", 3600, func(in *Intent) *units.Seconds { return &in.Fade }), []IntentKind{ByPresence, ByHand, ByDaylight, ByAV, ByContact, BySchedule, OnMode, OnDemandResponse}},
 	{durationField("delay_s", "Delay", "min", 86400, func(in *Intent) *units.Seconds { return &in.Delay }), []IntentKind{ByPresence, ForReceptacles}},
@@ -37,7 +38,7 @@ var intentFields = []intentField{
 	{timeField("off_at", "Off at", func(in *Intent) *string { return &in.OffAt }), []IntentKind{BySchedule}},
 	{daysField("days", "Days", func(in *Intent) *string { return &in.Days }), []IntentKind{BySchedule}},
 	{durationField("override_s", "Override", "min", 86400, func(in *Intent) *units.Seconds { return &in.Override }), []IntentKind{BySchedule}},
-	{textField("command", "Command or state", 60, func(in *Intent) *string { return &in.Command }), []IntentKind{ByAV, ByContact}},
+	{commandField(), []IntentKind{ByAV, ByContact}},
 	{choiceField("device", "Input", func(e Env, in *Intent) []Choice {
 		return deviceChoices(e, func(t *equipment.Type) bool {
 			return in.Kind == ByAV && t.Kind == equipment.AV || in.Kind == ByContact && t.Kind.Traits().Inputs
@@ -168,5 +169,47 @@ func modesField[T any](name, title string, at func(*T) *[]Mode) Field[T] {
 			}
 			*at(x) = out
 			return nil
+		},
+		Several: func(_ Env, x *T) []Ticked {
+			out := make([]Ticked, len(Modes()))
+			for i, m := range Modes() {
+				out[i] = Ticked{Choice{string(m), string(m)}, slices.Contains(*at(x), m)}
+			}
+			return out
 		}}
+}
+
+// sceneField is the number of a scene; a number that no scene has is kept, and
+// a rule speaks of it.
+func sceneField() Field[Intent] {
+	f := intField("scene", "Scene no.", 0, 999, func(in *Intent) *int { return &in.Scene })
+	f.Choices = func(e Env, in *Intent) []Choice {
+		out := []Choice{{"", "level"}}
+		if e.Design == nil {
+			return out
+		}
+		known := in.Scene == 0
+		for i := range e.Design.Scenes {
+			sc := &e.Design.Scenes[i]
+			out = append(out, Choice{strconv.Itoa(sc.Number), fmt.Sprintf("scene %d %s", sc.Number, sc.Name)})
+			known = known || sc.Number == in.Scene
+		}
+		if !known {
+			out = append(out, Choice{strconv.Itoa(in.Scene), fmt.Sprintf("scene %d, which is gone", in.Scene)})
+		}
+		return out
+	}
+	return f
+}
+
+// commandField is the words of an AV command, or the state of a contact.
+func commandField() Field[Intent] {
+	f := textField("command", "Command or state", 60, func(in *Intent) *string { return &in.Command })
+	f.Choices = func(_ Env, in *Intent) []Choice {
+		if in.Kind != ByContact {
+			return nil
+		}
+		return []Choice{{"closed", "closed"}, {"open", "open"}}
+	}
+	return f
 }

@@ -99,7 +99,8 @@ func Responses() []Response {
 
 // Intent is one structured statement of what a room does. Kind says which
 // fields count (see IntentFields); the others stay empty. Loads empty means
-// all lighting loads, or all receptacles for a receptacle intent.
+// all lighting loads, all receptacles for a receptacle intent, and all lighting
+// but egress lighting for demand response.
 type Intent struct {
 	ID       ID            `json:"id"`
 	Seq      int           `json:"seq"`
@@ -164,13 +165,9 @@ func (in *Intent) Targets(d *Design) []ID {
 	if len(in.Loads) > 0 {
 		return in.Loads
 	}
-	kind := Lighting
-	if in.Kind == ForReceptacles {
-		kind = Receptacle
-	}
 	var out []ID
 	for i := range d.Loads {
-		if d.Loads[i].Kind == kind {
+		if in.ActsOn(&d.Loads[i]) {
 			out = append(out, d.Loads[i].ID)
 		}
 	}
@@ -178,9 +175,13 @@ func (in *Intent) Targets(d *Design) []ID {
 }
 
 // ActsOn tells whether the intent acts on a load, without building a list.
+// Demand response leaves egress lighting out unless it is named.
 func (in *Intent) ActsOn(l *Load) bool {
 	if len(in.Loads) > 0 {
 		return slices.Contains(in.Loads, l.ID)
+	}
+	if in.Kind == OnDemandResponse && l.Egress {
+		return false
 	}
 	return (l.Kind == Receptacle) == (in.Kind == ForReceptacles)
 }

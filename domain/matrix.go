@@ -86,8 +86,8 @@ func (d *Device) ButtonLabel(n int) string {
 }
 
 // Paths counts the ways in which a load can be turned on and turned off: by
-// buttons, sensors, schedule, AV and contacts. Power back, daylight trim and
-// demand response start nothing and are not counted.
+// buttons, sensors, schedule, AV, contacts and modes. Power back, daylight trim,
+// demand response, emergency and network loss are not counted: nobody chose them.
 func (d *Design) Paths(p *Project, l *Load) (on, off int) {
 	sensed, occupied := false, false
 	for i := range d.Links {
@@ -134,9 +134,9 @@ func (d *Design) Paths(p *Project, l *Load) (on, off int) {
 // whether a presence sensor, and whether an occupancy sensor, acts on the load.
 func (in *Intent) Paths(d *Design, l *Load, sensed, occupied bool) (on, off int) {
 	reaches := func(on bool) int {
-		a := Action{Verb: ToLevel, Level: in.Level}
-		if in.Scene > 0 {
-			a = Action{Verb: ToScene, Scene: in.Scene}
+		a := Action{Verb: ToScene, Scene: in.Scene}
+		if in.GoesToLevel() {
+			a = Action{Verb: ToLevel, Level: in.Level}
 		}
 		if on && a.TurnsOn(d, l.ID) || !on && a.TurnsOff(d, l.ID) {
 			return 1
@@ -159,16 +159,18 @@ func (in *Intent) Paths(d *Design, l *Load, sensed, occupied bool) (on, off int)
 			return 1, 1
 		}
 	case BySchedule:
-		if in.OnAt != "" {
+		if in.GoesTo() {
 			on = reaches(true)
 		}
 		if in.OffAt != "" {
 			off = 1
 		}
-	case ByAV:
-		return reaches(true), reaches(false)
-	case ByContact:
-		if in.Device != "" {
+	case ByAV, ByContact, OnMode:
+		switch {
+		case in.Kind == ByContact && in.Device == "":
+		case in.Do == ToggleLoads:
+			return 1, 1
+		case in.GoesTo():
 			return reaches(true), reaches(false)
 		}
 	}

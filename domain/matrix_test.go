@@ -71,6 +71,15 @@ func TestPaths_otherIntents(t *testing.T) {
 		"demand response lights nothing":  {base(domain.OnDemandResponse), ways{0, 0}},
 		"power back starts nothing":       {base(domain.OnPowerBack), ways{0, 0}},
 		"AV to a scene that is not there": {base(domain.ByAV), ways{0, 0}},
+		"AV that sets a mode":             {base(domain.ByAV, "intents/i/do", "mode", "intents/i/scene", ""), ways{0, 0}},
+		"AV that toggles":                 {base(domain.ByAV, "intents/i/do", "toggle"), ways{1, 1}},
+		"AV that goes back":               {base(domain.ByAV, "intents/i/do", "back", "intents/i/scene", ""), ways{0, 0}},
+		"contact that locks on":           {base(domain.ByContact, "intents/i/device", "cn", "intents/i/do", "lock"), ways{1, 0}},
+		"contact that releases":           {base(domain.ByContact, "intents/i/device", "cn", "intents/i/do", "release", "intents/i/level", "0"), ways{0, 0}},
+		"schedule that sets a mode":       {base(domain.BySchedule, "intents/i/on_at", "07:00", "intents/i/off_at", "", "intents/i/do", "mode"), ways{0, 0}},
+		"mode to full":                    {base(domain.OnMode), ways{1, 0}},
+		"emergency is nobody's choice":    {base(domain.OnEmergency), ways{0, 0}},
+		"network loss is nobody's choice": {base(domain.OnNetworkLoss), ways{0, 0}},
 	} {
 		assert.Equal(t, c.want, waysOf(c.b, "l1"), name)
 	}

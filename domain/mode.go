@@ -93,6 +93,24 @@ func CheckPriority(order []Class) error {
 	return nil
 }
 
+// MoveClass lets a class change places with its neighbor in the order of
+// priority, up (-1) or down (1).
+func (p *Project) MoveClass(c Class, step int) error {
+	order := slices.Clone(p.Order())
+	at := slices.Index(order, c)
+	if at < 0 || at+step < 0 || at+step >= len(order) {
+		return fmt.Errorf("%q cannot move there in the order of priority", c)
+	}
+	order[at], order[at+step] = order[at+step], order[at]
+	if err := CheckPriority(order); err != nil {
+		return err
+	}
+	if p.Priority = order; slices.Equal(order, DefaultPriority()) {
+		p.Priority = nil
+	}
+	return nil
+}
+
 func classWords(order []Class) string {
 	words := make([]string, len(order))
 	for i, c := range order {

@@ -2,6 +2,7 @@ package domain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"scopewright/domain/units"
@@ -187,6 +188,9 @@ func (in *Intent) loadNames(e Env) string {
 	if len(in.Loads) == 0 {
 		if in.Kind == ForReceptacles {
 			return "all controlled receptacles"
+		}
+		if in.Kind == OnDemandResponse && e.Design != nil && slices.ContainsFunc(e.Design.Loads, func(l Load) bool { return l.Egress }) {
+			return "all lighting loads but egress lighting"
 		}
 		return "all lighting loads"
 	}

@@ -12,6 +12,7 @@ import (
 	"scopewright/validate/presence"
 	"scopewright/validate/rule"
 	"scopewright/validate/scenes"
+	"scopewright/validate/sequence"
 )
 
 // rules are all rules, in order of their IDs.
@@ -91,4 +92,27 @@ var rules = []*rule.Rule{
 	&scenes.Hole,
 	&scenes.Idle,
 	&scenes.NumberTwice,
+	&sequence.CalendarPlace,
+	&sequence.ConditionIdle,
+	&sequence.ConditionNever,
+	&sequence.DemandEgress,
+	&sequence.DemandLevel,
+	&sequence.EntryByVacancy,
+	&sequence.EntryDark,
+	&sequence.FadeOverDelay,
+	&sequence.LockNoEnd,
+	&sequence.ModeNoEnd,
+	&sequence.ModeUnreached,
+	&sequence.NetworkLoss,
+	&sequence.OverrideEndless,
+	&sequence.PartitionStuck,
+	&sequence.PartitionUnused,
+	&sequence.ScheduleHoliday,
+	&sequence.ScheduleLightsVacancy,
+	&sequence.ScheduleNoTime,
+	&sequence.ScheduleOverPeople,
+	&sequence.SilentSensor,
+	&sequence.SunPlace,
+	&sequence.WarningOnSwitched,
+	&sequence.WarningUnseen,
 }

@@ -23,11 +23,15 @@ func Scope() *domain.Scope {
 }
 
 func project() *domain.Project {
+	north, east := 41.5, -81.5 // of the invented town
 	return &domain.Project{
 		ID: "demo-harbor-street", Name: "Harbor Street Learning and Office Building (invented)", Number: "D-0417", Client: "Example Learning Trust (invented)",
 		Address: "1 Harbor Street, Exampleton (invented)", CodeEdition: "To be confirmed by the designer of record; demo numbers only", Hours: "Mon-Fri 07:00-22:00, Sat 08:00-16:00",
 		Designer: designer, Checker: "C. Checker", Reviewer: reviewer, Units: units.US, Invented: true,
-		Brief: "Lights must never surprise people. Teachers keep control while they teach. Everything goes off when a room is empty. Cleaners light only what they clean. The open office shall feel daylit and even.",
+		Latitude: &north, Longitude: &east, Zone: "America/New_York",
+		Calendar: []string{"Mon-Fri not holidays 07:00 normal", "Mon-Fri not holidays 22:00 after hours", "Sat not holidays 08:00 normal", "Sat not holidays 16:00 after hours"},
+		Holidays: []string{"2026-11-26 Harvest holiday", "2026-12-25 Winter closing", "2027-01-01 New Year's Day"},
+		Brief:    "Lights must never surprise people. Teachers keep control while they teach. Everything goes off when a room is empty. Cleaners light only what they clean. The open office shall feel daylit and even.",
 		Buildings: []domain.Building{{ID: "building-1", Seq: 1, Name: "Harbor Street", Storeys: []domain.Storey{
 			{ID: "level-1", Seq: 1, Name: "Level 1"}, {ID: "level-2", Seq: 2, Name: "Level 2"}, {ID: "level-3", Seq: 3, Name: "Level 3"},
 		}}},

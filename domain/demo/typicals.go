@@ -119,7 +119,7 @@ func restroom(p *domain.Project, seq int) *domain.Typical {
 	d.device("ps", "ps-ceiling", "ceiling, inside the entrance screen", "presence", "occupancy", "delay_s", "20 min", "parent", "lc")
 	d.lights("l1", "c1", 8, "Whole room", "lc 1")
 	d.acts("ps")
-	d.intent("i1", domain.ByPresence)
+	d.intent("i1", domain.ByPresence, "watchdog_s", "24 h")
 	d.intent("i2", domain.OnPowerBack, "restore", "full")
 	return t
 }

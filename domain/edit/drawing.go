@@ -19,6 +19,12 @@ type Drawing struct {
 	Plan    *domain.Plan // set where the gesture changes walls
 	Rooms   []*domain.Resolved
 	Added   []*domain.Room // rooms that the gesture made
+	Removed []domain.ID    // rooms that the gesture took out of the project
+	// Taken tells whether a room of the project has a number; nil: none has.
+	Taken func(number string) bool
+	// Typical gives a typical of the project, nil where it has none of that ID;
+	// nil itself: pasted rooms stand alone.
+	Typical func(domain.ID) *domain.Typical
 }
 
 // Gesture is one finished gesture on a plan: one change, and one step to undo.

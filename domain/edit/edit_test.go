@@ -43,7 +43,7 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 	load := func() domain.ID { return domain.ID(pick("l1", "l2", "l3", "r1", "nope")) }
 	device := func() domain.ID { return domain.ID(pick("lc", "rc", "st", "ps", "ds", "gw", "nope")) }
 	fresh := domain.ID(fmt.Sprintf("new%d", n))
-	switch rapid.IntRange(0, 14).Draw(t, "edit") {
+	switch rapid.IntRange(0, 15).Draw(t, "edit") {
 	case 0:
 		return edit.AddLoad{ID: fresh, Kind: domain.LoadKind(pick("lighting", "receptacle"))}
 	case 1:
@@ -55,7 +55,7 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 	case 4:
 		return edit.Remove{Part: pick("loads", "devices", "scenes", "intents", "scenarios"), ID: domain.ID(pick("l1", "r1", "lc", "st", "s1", "i2", "i3", "new1", "new2"))}
 	case 5:
-		return edit.Duplicate{Part: pick("loads", "devices", "scenes"), ID: domain.ID(pick("l1", "ps", "st", "s2")), New: fresh}
+		return edit.Duplicate{Part: pick("loads", "devices", "scenes", "intents"), ID: domain.ID(pick("l1", "ps", "st", "s2", "i3")), New: fresh}
 	case 6:
 		return edit.SetField{Path: "loads/" + string(load()) + "/" + pick("tag", "count", "watts", "luminaire", "controller", "egress", "circuit", "zone"), Text: pick("", "7", "A", "C", "LC-1", "yes", "window row", "30 W")}
 	case 7:
@@ -72,6 +72,10 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 		return edit.AddStep{Scenario: domain.ID(pick("new1", "new2", "nope")), Step: domain.ScenarioStep{ID: fresh, Happen: domain.Happening(pick("press", "expect")), Device: device(), Load: load()}}
 	case 13:
 		return edit.SetField{Path: "scenarios/" + pick("new1", "new2") + "/" + pick("name", "day", "start", "steps/new2/level", "steps/new3/happen", "steps/new3/device"), Text: pick("", "Mon", "2026-06-21", "09:00", "40", "occupied", "PS-1")}
+	case 14:
+		in := domain.NewIntent(fresh, domain.IntentKind(pick("av", "contact", "mode", "nothing")))
+		in.Loads, in.Device = []domain.ID{load()}, device()
+		return edit.StartIntents{Intents: []domain.Intent{in, domain.NewIntent(fresh+"b", domain.OnPowerBack)}}
 	}
 	return edit.SetField{Path: "facts/" + pick("number", "name", "use", "area_m2", "windows", "seats"), Text: pick("", "Lab 5", "classroom", "900 ft2", "no", "30", "<b>=1+1")}
 }

@@ -8,9 +8,10 @@ import (
 	"scopewright/domain/geom"
 )
 
-// DuplicateThings copies devices, luminaires, seats and walls, the copies moved
-// by a distance in meters. A device's copy is a new device of its room's design,
-// linked as the first is, with a tag of its own.
+// DuplicateThings copies devices, luminaires, seats, walls and rooms, the copies
+// moved by a distance in meters. A device's copy is a new device of its room's
+// design, linked as the first is, with a tag of its own; a room's copy holds what
+// the first does and follows the same typical, under a number of its own.
 type DuplicateThings struct {
 	Things []Thing
 	IDs    []domain.ID // of the copies, one a thing
@@ -28,11 +29,18 @@ func (g DuplicateThings) Apply(d *Drawing) (string, error) {
 	if len(g.Things) == 0 || len(g.IDs) != len(g.Things) || len(g.Things) > mostPlaced {
 		return "", fmt.Errorf("select 1 to %d things to copy first", mostPlaced)
 	}
+	whole := map[domain.ID]bool{}
+	for _, t := range g.Things {
+		whole[t.Room] = whole[t.Room] || t.Kind == RoomThing
+	}
 	for i, t := range g.Things {
 		var err error
-		if t.Kind == WallThing {
+		switch {
+		case t.Kind == WallThing:
 			err = copyWall(d.Plan, t.ID, g.IDs[i], g.By)
-		} else {
+		case t.Kind == RoomThing:
+			err = copyRoom(d, t.Room, g.IDs[i], g.By)
+		case !whole[t.Room]: // otherwise the room's copy brings it
 			err = g.copyInRoom(d, t, g.IDs[i])
 		}
 		if err != nil {
@@ -43,8 +51,8 @@ func (g DuplicateThings) Apply(d *Drawing) (string, error) {
 }
 
 func (g DuplicateThings) copyInRoom(d *Drawing, t Thing, id domain.ID) error {
-	if t.Room == "" || t.Kind == RoomThing {
-		return fmt.Errorf("a %s cannot be copied here: draw another one", t.Kind)
+	if t.Room == "" {
+		return fmt.Errorf("a %s is copied with its wall, or by copy and paste", t.Kind)
 	}
 	r, err := d.room(t.Room)
 	if err != nil {
@@ -88,6 +96,19 @@ func (g DuplicateThings) copyInRoom(d *Drawing, t Thing, id domain.ID) error {
 		r.Sitting = append(r.Sitting, twin)
 	}
 	return nil
+}
+
+func copyRoom(d *Drawing, from, id domain.ID, by geom.Point) error {
+	r, err := d.room(from)
+	if err != nil {
+		return err
+	}
+	if r.Outline.Empty() {
+		return fmt.Errorf("room %s has no outline on the plan to copy", r.Number)
+	}
+	twin := &domain.Resolved{Room: r.Room.Clone(), Design: unwired(&r.Design), Typical: r.Typical, Orphans: r.Orphans}
+	_, err = d.addCopy(twin, id, by)
+	return err
 }
 
 func copyWall(p *domain.Plan, from, id domain.ID, by geom.Point) error {

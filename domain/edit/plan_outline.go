@@ -80,8 +80,12 @@ func (g DrawRoom) Apply(d *Drawing) (string, error) {
 // hundredth of a square meter.
 func takeArea(r *domain.Room) {
 	if r.Area == 0 {
-		r.Area = units.SquareMetres(math.Round(float64(r.Measured())*100) / 100)
+		r.Area = hundredths(r.Measured())
 	}
+}
+
+func hundredths(area units.SquareMetres) units.SquareMetres {
+	return units.SquareMetres(math.Round(float64(area)*100) / 100)
 }
 
 // outline gives the polygon of drawn corners, counterclockwise, or what is

@@ -127,7 +127,7 @@ func removeScene(d *domain.Design, id domain.ID) (string, error) {
 }
 
 // Duplicate adds a copy of a load, device or scene under the next free tag,
-// with the same links.
+// with the same links, or a copy of an intent.
 type Duplicate struct {
 	Part string
 	ID   domain.ID
@@ -157,6 +157,16 @@ func (e Duplicate) Apply(s *Subject) (string, error) {
 		twin.Name = short(sc.Name + " copy")
 		d.Scenes = append(d.Scenes, twin)
 		return fmt.Sprintf("added scene %d as a copy of scene %d", twin.Number, sc.Number), nil
+	case "intents":
+		in := d.Intent(e.ID)
+		if in == nil {
+			return "", gone("the intent")
+		}
+		twin := *in
+		twin.Loads, twin.Modes = slices.Clone(in.Loads), slices.Clone(in.Modes)
+		twin.ID, twin.Seq = e.New, nextSeq(d.Intents, func(i domain.Intent) int { return i.Seq })
+		d.Intents = append(d.Intents, twin)
+		return "added a copy of intent " + in.Kind.Title(), nil
 	}
 	return "", fmt.Errorf("there is nothing called %q to duplicate", e.Part)
 }

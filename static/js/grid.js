@@ -146,8 +146,9 @@ function send(pairs) {
     cell.dataset.shown = cell.textContent ?? '';
     cell.textContent = text;
   }
+  const source = document.getElementById('version') ?? bench; // the bench would send every field that is in it
   window.htmx.ajax('POST', bench?.getAttribute('data-edits') ?? '', {
-    source: /** @type {Element} */ (bench), target: /** @type {Element} */ (bench), swap: 'none', values: { edits: JSON.stringify(edits) },
+    source: /** @type {Element} */ (source), target: /** @type {Element} */ (bench), swap: 'none', values: { edits: JSON.stringify(edits) },
   });
 }
 

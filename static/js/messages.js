@@ -57,19 +57,17 @@ new MutationObserver((records) => {
   }
 }).observe(document.getElementById('toasts') ?? document.body, { childList: true });
 
-// A menu or a form that the person opened stays open when its part is renewed.
-/** @type {Set<string>} */
-const open = new Set();
+// A menu or a form that the person opened or closed stays so when its part is renewed.
+/** @type {Map<string, boolean>} */
+const folds = new Map();
 document.addEventListener('toggle', (event) => {
   const details = event.target;
-  if (!(details instanceof HTMLDetailsElement) || !details.id) return;
-  if (details.open) open.add(details.id);
-  else open.delete(details.id);
+  if (details instanceof HTMLDetailsElement && details.id) folds.set(details.id, details.open);
 }, true);
 document.addEventListener('htmx:after:settle', () => {
-  for (const id of [...open]) {
+  for (const [id, open] of [...folds]) {
     const details = document.getElementById(id);
-    if (details instanceof HTMLDetailsElement) details.open = true;
-    else open.delete(id);
+    if (details instanceof HTMLDetailsElement) details.open = open;
+    else folds.delete(id);
   }
 });

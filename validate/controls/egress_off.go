@@ -66,17 +66,23 @@ func waysOff(f *rule.Facts, l *rule.Load) []rule.Subject {
 // darkens tells that the intent by itself, not through a scene, takes its loads
 // to nothing.
 func darkens(in *domain.Intent) bool {
+	switch {
+	case in.GoesToLevel() && in.Level == 0 && in.Kind != domain.ByPresence:
+		return true
+	case in.Do == domain.ToggleLoads:
+		return true
+	}
 	switch in.Kind {
 	case domain.ByPresence:
 		return in.OffLevel == 0
 	case domain.ByDaylight:
 		return in.MayOff
 	case domain.BySchedule:
-		return in.OffAt != "" || in.OnAt != "" && in.Scene == 0 && in.Level == 0
-	case domain.ByAV, domain.ByContact, domain.OnDemandResponse:
-		return in.Scene == 0 && in.Level == 0
+		return in.OffAt != ""
+	case domain.OnDemandResponse:
+		return in.Level == 0
 	case domain.OnPowerBack:
-		return in.Restore == domain.RestoreOff || in.Restore == domain.RestoreSet && in.Level == 0
+		return in.Restore == domain.RestoreOff
 	}
 	return false
 }

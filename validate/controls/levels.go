@@ -59,18 +59,7 @@ func visitLevels(f *rule.Facts, wants func(*rule.Load, units.Level) bool, see fu
 // intentLevels gives the levels that an intent asks of its loads by itself.
 func intentLevels(in *domain.Intent) func(yield func(string, units.Level) bool) {
 	return func(yield func(string, units.Level) bool) {
-		asks := false
-		switch in.Kind {
-		case domain.ByPresence:
-			asks = in.Enters && in.Scene == 0
-		case domain.ByContact, domain.ByAV:
-			asks = in.Scene == 0
-		case domain.BySchedule:
-			asks = in.OnAt != "" && in.Scene == 0
-		case domain.OnPowerBack:
-			asks = in.Restore == domain.RestoreSet
-		}
-		if asks && !yield("level", in.Level) {
+		if in.GoesToLevel() && !yield("level", in.Level) {
 			return
 		}
 		if in.Kind == domain.ByPresence {

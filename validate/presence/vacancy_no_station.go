@@ -30,8 +30,8 @@ var VacancyNoStation = rule.Rule{
 		return []rule.Finding{{Subjects: sensors, Message: "All presence sensors (" + rule.Tags(sensors) + ") are vacancy sensors, which never turn light on, and no button does: add a wall station that turns the lighting on, or use occupancy sensors."}}
 	},
 	Fires: func() *domaintest.Builder {
-		return domaintest.Classroom().Do(edit.Remove{Part: "devices", ID: "st"}, edit.Remove{Part: "scenes", ID: "s1"}, edit.Remove{Part: "scenes", ID: "s2"},
-			edit.AddIntent{ID: "clock", Kind: domain.BySchedule}).Set("intents/clock/on_at", "07:00", "intents/clock/level", "100")
+		return domaintest.Classroom().Do(edit.Remove{Part: "devices", ID: "st"}, edit.Remove{Part: "scenes", ID: "s1"}, edit.Remove{Part: "scenes", ID: "s2"}).
+			Working(1, "av-serial").Set("intents/for-w1/scene", "", "intents/for-w1/level", "100")
 	},
 	Quiet: func() *domaintest.Builder {
 		return domaintest.Classroom()

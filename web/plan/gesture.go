@@ -2,6 +2,7 @@ package plan
 
 import (
 	"encoding/json"
+	"errors"
 	"net/http"
 	"slices"
 
@@ -14,14 +15,23 @@ import (
 	"scopewright/web/ui"
 )
 
-// gesture stores one finished gesture as one step to undo.
+// gesture stores one finished gesture as one step to undo. One that was stored
+// before and whose answer was lost is answered again, and not carried out again.
 func (s Screen) gesture(w http.ResponseWriter, r *http.Request) {
-	g, err := readGesture(r)
+	g, token, err := readGesture(r)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
+	try := s.tries.begin(r.URL.Path, token)
+	if try == nil {
+		s.desk(r).Done(w, r, store.Outcome{Changed: true}, nil, "")
+		return
+	}
+	stored := false
+	defer func() { s.tries.end(try, stored) }()
 	outcome, err := s.draw(r, []edit.Gesture{g})
+	stored = err == nil
 	s.desk(r).Done(w, r, outcome, err, "")
 }
 
@@ -30,6 +40,10 @@ func (s Screen) gesture(w http.ResponseWriter, r *http.Request) {
 func (s Screen) draw(r *http.Request, gestures []edit.Gesture) (store.Outcome, error) {
 	var ids []domain.ID
 	walls := false
+	prepare, err := s.around(r, gestures)
+	if err != nil {
+		return store.Outcome{}, err
+	}
 	for _, g := range gestures {
 		walls = walls || g.Walls()
 		for _, id := range g.Rooms() {
@@ -39,11 +53,12 @@ func (s Screen) draw(r *http.Request, gestures []edit.Gesture) (store.Outcome, e
 		}
 	}
 	request := store.Request{ProjectID: edits.ProjectID(r), Who: ui.Signed(r), Scope: subject(r), Base: baseOf(r, ids, walls)}
-	return s.Store.Edit(r.Context(), request, func(tx *store.Tx) (string, error) { return drawn(tx, storeyID(r), ids, walls, gestures) })
+	return s.Store.Edit(r.Context(), request, func(tx *store.Tx) (string, error) { return drawn(tx, storeyID(r), ids, walls, gestures, prepare) })
 }
 
-func drawn(tx *store.Tx, storey domain.ID, ids []domain.ID, walls bool, gestures []edit.Gesture) (string, error) {
+func drawn(tx *store.Tx, storey domain.ID, ids []domain.ID, walls bool, gestures []edit.Gesture, prepare func(*store.Tx, *edit.Drawing)) (string, error) {
 	d := &edit.Drawing{Storey: storey}
+	prepare(tx, d)
 	var err error
 	if d.Project, err = tx.ReadProject(); err != nil {
 		return "", err
@@ -71,6 +86,11 @@ func drawn(tx *store.Tx, storey domain.ID, ids []domain.ID, walls bool, gestures
 	}
 	for _, room := range d.Rooms {
 		if err := tx.PutRoom(room); err != nil {
+			return "", err
+		}
+	}
+	for _, id := range d.Removed {
+		if err := tx.RemoveRoom(id); err != nil {
 			return "", err
 		}
 	}
@@ -126,22 +146,41 @@ type wire struct {
 	Sill      units.Metres `json:"sill"`
 	Head      units.Metres `json:"head"`
 	Thickness units.Metres `json:"thickness"`
+
+	To      string          `json:"to"`     // of an alignment: "left", "row"
+	Corner  int             `json:"corner"` // of an outline, from 0
+	Columns int             `json:"columns"`
+	Rows    int             `json:"rows"`
+	Step    geom.Point      `json:"step"` // across and down; 0: fill the room
+	Clip    json.RawMessage `json:"clip"` // what was copied
+
+	token string // names this attempt; empty for none
 }
 
-// mostBytes bounds a gesture: an outline of 2,000 corners with room to spare.
-const mostBytes = 256 << 10
+// mostBytes bounds a gesture: some 40 rooms that are pasted, or an outline of
+// 2,000 corners with room to spare.
+const mostBytes = 1 << 20
 
-// readGesture reads the gesture of a request's form field "gesture".
-func readGesture(r *http.Request) (edit.Gesture, error) {
+// readGesture reads the gesture of a request's form field "gesture", and the
+// "token" under which it is sent again should its answer be lost.
+func readGesture(r *http.Request) (g edit.Gesture, token string, err error) {
 	r.Body = http.MaxBytesReader(nil, r.Body, mostBytes)
 	if err := r.ParseForm(); err != nil {
-		return nil, edits.Refusef("the gesture could not be read: reload the page and try again")
+		var tooLarge *http.MaxBytesError
+		if errors.As(err, &tooLarge) {
+			return nil, "", err
+		}
+		return nil, "", edits.Refusef("the gesture could not be read: reload the page and try again")
 	}
-	var g wire
-	if err := json.Unmarshal([]byte(r.PostForm.Get("gesture")), &g); err != nil {
-		return nil, edits.Refusef("the gesture could not be read: reload the page and try again")
+	var read wire
+	if err := json.Unmarshal([]byte(r.PostForm.Get("gesture")), &read); err != nil {
+		return nil, "", edits.Refusef("the gesture could not be read: reload the page and try again")
 	}
-	return g.gesture()
+	if read.token = r.PostForm.Get("token"); len(read.token) > mostToken {
+		return nil, "", edits.Refusef("the gesture could not be read: reload the page and try again")
+	}
+	g, err = read.gesture()
+	return g, read.token, err
 }
 
 func (g *wire) gesture() (edit.Gesture, error) {
@@ -176,7 +215,10 @@ func (g *wire) gesture() (edit.Gesture, error) {
 		}
 		return edit.SplitRoom{Room: g.Room, A: g.At[0], B: g.At[1], ID: domain.NewID(), Number: g.Number, Name: g.Name}, nil
 	case "draw room":
-		return edit.DrawRoom{ID: domain.NewID(), Number: g.Number, Name: g.Name, Outline: g.Outline}, nil
+		return edit.DrawRoom{ID: g.roomIDs()(), Number: g.Number, Name: g.Name, Outline: g.Outline}, nil
+	}
+	if more, err := g.arranging(things); more != nil || err != nil {
+		return more, err
 	}
 	return g.wallGesture(things)
 }
@@ -191,9 +233,7 @@ func (g *wire) wallGesture(things []edit.Thing) (edit.Gesture, error) {
 		if len(g.At) != 1 {
 			return nil, edits.Refusef("click between the walls of one room")
 		}
-		return edit.DrawInside{At: g.At[0], Room: g.Room, ID: domain.NewID(), Number: g.Number, Name: g.Name}, nil
-	case "copy":
-		return edit.DuplicateThings{Things: things, IDs: newIDs(len(things)), By: g.By}, nil
+		return edit.DrawInside{At: g.At[0], Room: g.Room, ID: g.roomIDs()(), Number: g.Number, Name: g.Name}, nil
 	}
 	return nil, edits.Refusef("the plan knows no gesture %q", g.Do)
 }

@@ -32,6 +32,14 @@ type modelRoom struct {
 	Path    string         `json:"path"`
 	Facts   [][2]string    `json:"facts"`
 	Outline [][]geom.Point `json:"outline"`
+	Loads   []modelLoad    `json:"loads"` // lighting
+}
+
+// modelLoad is a load that luminaires can be placed of.
+type modelLoad struct {
+	ID   domain.ID `json:"id"`
+	Tag  string    `json:"tag"`
+	Left int       `json:"left"` // luminaires that have no place yet
 }
 
 type modelThing struct {
@@ -114,7 +122,7 @@ func (st *state) model(pic *drawing.Picture) string {
 
 func (st *state) modelRoom(r *domain.Resolved) modelRoom {
 	sys := st.Project.Units
-	out := modelRoom{Key: "room/" + string(r.ID), ID: r.ID, Name: r.Label(), Path: ui.Room(st.Project.ID, r.ID), Outline: [][]geom.Point{}}
+	out := modelRoom{Key: "room/" + string(r.ID), ID: r.ID, Name: r.Label(), Path: ui.Room(st.Project.ID, r.ID), Outline: [][]geom.Point{}, Loads: []modelLoad{}}
 	if !r.Outline.Empty() {
 		out.Outline = r.Outline.Rings()
 		out.Facts = append(out.Facts, [2]string{"Area drawn", units.Area(r.Measured(), sys)}, [2]string{"Perimeter", units.Length(units.Metres(r.Outline.Perimeter()), sys)})
@@ -124,6 +132,11 @@ func (st *state) modelRoom(r *domain.Resolved) modelRoom {
 	}
 	if r.Ceiling > 0 {
 		out.Facts = append(out.Facts, [2]string{"Ceiling", units.Length(r.Ceiling, sys)})
+	}
+	for i := range r.Design.Loads {
+		if l := &r.Design.Loads[i]; l.Kind == domain.Lighting {
+			out.Loads = append(out.Loads, modelLoad{l.ID, l.Tag, luminairesLeft(r, l)})
+		}
 	}
 	devices, luminaires := r.Unplaced()
 	out.Facts = append(out.Facts, [2]string{"Not placed", edits.Count(devices, "device") + ", " + edits.Count(luminaires, "luminaire")})

@@ -22,6 +22,8 @@ type Screen struct {
 	Log   *slog.Logger
 	Now   func() time.Time
 	Judge func(*domain.Project, *domain.Resolved) []rule.Finding // runs the rules as of today
+
+	tries *attempts
 }
 
 const prefix = "/projects/{project}/storeys/{storey}/plan"
@@ -31,11 +33,18 @@ func (s Screen) Routes(r chi.Router) {
 	at := func(do func(edits.Desk, http.ResponseWriter, *http.Request)) http.HandlerFunc {
 		return func(w http.ResponseWriter, r *http.Request) { do(s.desk(r), w, r) }
 	}
+	s.tries = newAttempts()
 	r.Get("/projects/{project}/plan", s.first)
 	r.Get(prefix, at(edits.Desk.Show))
 	r.Get(prefix+"/fresh", at(edits.Desk.Fresh))
 	r.Post(prefix+"/set", s.set)
 	r.Post(prefix+"/gesture", s.gesture)
+	r.Post(prefix+"/copied", s.copied)
+	r.Get(prefix+"/below", s.below)
+	r.Post(prefix+"/merge", s.merge)
+	r.Post(prefix+"/grid", s.grid)
+	r.Post(prefix+"/corner/add", s.addCorner)
+	r.Post(prefix+"/corner/remove", s.removeCorner)
 	r.Post(prefix+"/undo", at(edits.Desk.Undo))
 	r.Post(prefix+"/redo", at(edits.Desk.Redo))
 }

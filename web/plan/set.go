@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"net/http"
 	"strings"
 
@@ -16,17 +17,17 @@ func (s Screen) set(w http.ResponseWriter, r *http.Request) {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	gestures := make([]edit.Gesture, len(cells))
-	for i, c := range cells {
+	cells, gestures := cornersOf(cells)
+	for _, c := range cells {
 		thing, field, err := splitPath(c.Path)
 		if err != nil {
 			edits.Refuse(w, r, s.Log, err)
 			return
 		}
 		if thing.Kind == edit.WallThing || thing.Kind == edit.OpeningThing {
-			gestures[i] = edit.SetWall{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+			gestures = append(gestures, edit.SetWall{Thing: thing, Field: field, Text: c.Text, Path: c.Path})
 		} else {
-			gestures[i] = edit.SetPlace{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+			gestures = append(gestures, edit.SetPlace{Thing: thing, Field: field, Text: c.Text, Path: c.Path})
 		}
 	}
 	outcome, err := s.draw(r, gestures)
@@ -49,6 +50,12 @@ func splitPath(path string) (edit.Thing, string, error) {
 
 // value tells of a cell how it is called and what it holds.
 func (st *state) value(path string) (title, now string) {
+	if room, corner, field, ok := splitCorner(path); ok {
+		if r := st.room(room); r != nil {
+			return fmt.Sprintf("Room %s, corner %d, %s", r.Number, corner+1, field), cellText(st.cornerRows(r, ""), path)
+		}
+		return path, "gone"
+	}
 	thing, field, err := splitPath(path)
 	if err != nil {
 		return path, "gone"
@@ -68,4 +75,15 @@ func (st *state) value(path string) (title, now string) {
 		}
 	}
 	return path, "gone"
+}
+
+func cellText(rows []ui.GridRow, path string) string {
+	for _, row := range rows {
+		for _, c := range row.Cells {
+			if c.Path == path {
+				return c.Text
+			}
+		}
+	}
+	return "gone"
 }

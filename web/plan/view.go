@@ -30,6 +30,10 @@ type view struct {
 	Rooms      ui.Grid
 	Places     ui.Grid
 	Walls      ui.Grid
+	Corners    ui.Grid
+	Below      string          // name of the storey below; empty for the lowest
+	Outlined   []domain.Choice // rooms with an outline
+	Fillable   []domain.Choice // what can stand in a grid: "<room>" its seats, "<room>/<load>" luminaires
 }
 
 type storeyTab struct {
@@ -76,10 +80,14 @@ func newView(st *state) view {
 			v.Storeys = append(v.Storeys, tab)
 		}
 	}
+	if under := storeyBelow(p, st.Storey.ID); under != nil {
+		v.Below = under.Name
+	}
 	v.Unplaced, v.Shapeless = st.unplaced()
 	v.Empty = st.Plan.Empty() && len(v.Shapeless) == len(st.Rooms) && st.bare()
 	if st.Table {
-		v.Rooms, v.Places, v.Walls = st.roomGrid(), st.placeGrid(), st.wallGrid()
+		v.Rooms, v.Places, v.Walls, v.Corners = st.roomGrid(), st.placeGrid(), st.wallGrid(), st.cornerGrid(v.Path)
+		v.Outlined, v.Fillable = st.outlined()
 		return v
 	}
 	for _, l := range drawing.Layers() {
@@ -180,4 +188,22 @@ func (st *state) typeName(d *domain.Device) string {
 		return t.Name
 	}
 	return d.Type
+}
+
+// outlined gives the rooms with an outline, and what each can be filled with.
+func (st *state) outlined() (rooms, fillable []domain.Choice) {
+	for _, state := range st.Rooms {
+		r := state.Resolved
+		if r.Outline.Empty() {
+			continue
+		}
+		rooms = append(rooms, domain.Choice{Value: string(r.ID), Label: r.Label()})
+		fillable = append(fillable, domain.Choice{Value: string(r.ID), Label: r.Label() + ": seats"})
+		for i := range r.Design.Loads {
+			if l := &r.Design.Loads[i]; l.Kind == domain.Lighting {
+				fillable = append(fillable, domain.Choice{Value: string(r.ID + "/" + l.ID), Label: r.Label() + ": luminaires of " + l.Tag})
+			}
+		}
+	}
+	return rooms, fillable
 }

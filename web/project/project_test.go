@@ -282,3 +282,35 @@ func TestHistory_pages(t *testing.T) {
 	assert.Contains(t, second, "named name 4<")
 	assert.NotContains(t, second, `value="Undo"`, "only the newest page can undo")
 }
+
+func TestSettings_orderOfPriorityMovesByButtons(t *testing.T) {
+	s := open(t, webtest.School())
+	body := s.Get("/projects/p1/settings").Body.String()
+	assert.Contains(t, body, "stays first, so that locks hold")
+	assert.Contains(t, body, "No line yet: all rooms stay in mode normal")
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/priority/up", "class", "occupancy").Code)
+	assert.Equal(t, []domain.Class{"emergency", "demand response", "manual", "occupancy", "schedule", "daylight"}, s.Project("p1").Order())
+	require.Equal(t, http.StatusSeeOther, s.Plain("/projects/p1/settings/priority/down", "class", "occupancy").Code, "without script too")
+	assert.Empty(t, s.Project("p1").Priority)
+	answer := s.Post("/projects/p1/settings/priority/up", "class", "daylight")
+	assert.Equal(t, http.StatusUnprocessableEntity, answer.Code)
+	assert.Contains(t, answer.Body.String(), "daylight must come last")
+	require.Equal(t, http.StatusOK, s.Post("/projects/p1/settings/set", "path", "project/priority", "text", "emergency, manual, demand response, schedule, occupancy, daylight").Code, "and as text")
+	assert.Equal(t, domain.ClassManual, s.Project("p1").Order()[1])
+}
+
+func TestSettings_calendarSaysWhatHoldsOnTypicalDays(t *testing.T) {
+	s := open(t, webtest.School())
+	answer := s.Post("/projects/p1/settings/set", "path", "project/calendar", "text", "mon-fri not holidays 7:00 normal\nMon-Fri not holidays 22:00 after hours")
+	require.Equal(t, http.StatusOK, answer.Code, answer.Body.String())
+	body := answer.Body.String()
+	assert.Contains(t, body, "On a Monday: after hours, from 07:00 normal, from 22:00 after hours")
+	assert.Contains(t, body, "On a Saturday: after hours all day")
+	assert.Contains(t, body, "On a holiday that is a Monday: after hours all day")
+	answer = s.Post("/projects/p1/settings/set", "path", "project/calendar", "text", "soon\nMon 07:00 normal\nlater")
+	assert.Equal(t, http.StatusUnprocessableEntity, answer.Code)
+	for _, line := range []string{"line 1: ", "line 3: "} {
+		assert.Contains(t, answer.Body.String(), line)
+	}
+	assert.Len(t, s.Project("p1").Calendar, 2, "nothing of it is stored")
+}

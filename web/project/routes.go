@@ -36,6 +36,8 @@ func (s Screen) Routes(r chi.Router) {
 	r.Get(prefix+"/settings", facts.Show)
 	r.Get(prefix+"/settings/fresh", facts.Fresh)
 	r.Post(prefix+"/settings/set", s.set)
+	r.Post(prefix+"/settings/priority/up", s.classUp)
+	r.Post(prefix+"/settings/priority/down", s.classDown)
 	r.Post(prefix+"/settings/building", s.addBuilding)
 	r.Post(prefix+"/settings/building/remove", s.removeBuilding)
 	r.Post(prefix+"/settings/storey", s.addStorey)

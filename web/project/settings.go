@@ -26,6 +26,8 @@ type fact struct {
 	ID, Path, Title, Hint, Text string
 	Wide                        bool
 	Choices                     []domain.Choice
+	Days                        []string // of the calendar: what it makes of typical days
+	Order                       []place  // of the order of priority
 }
 
 type buildingView struct {
@@ -57,7 +59,14 @@ func newSettingsView(p *domain.Project, totals []store.StoreyTotals) settingsVie
 	env, path := domain.Env{Project: p}, ui.Settings(p.ID)
 	v := settingsView{Project: p.ID, Path: path, One: len(p.Buildings) == 1}
 	for _, f := range domain.ProjectFields {
-		v.Facts = append(v.Facts, newFact(env, f, "project", p))
+		one := newFact(env, f, "project", p)
+		switch f.Name {
+		case "calendar":
+			one.Days = typicalDays(p)
+		case "priority":
+			one.Order = places(p)
+		}
+		v.Facts = append(v.Facts, one)
 	}
 	rooms := map[domain.ID]int{}
 	for _, t := range totals {

@@ -19,13 +19,13 @@ const maxCells = 10000
 type cell struct{ Path, Text string }
 
 // readCells reads the cells of a request: "edits" as JSON [[path, text], ...],
-// or one "path" with its "text".
+// or one "path" with its "text"; ticked boxes send one "text" each.
 func readCells(r *http.Request) ([]cell, error) {
 	if err := r.ParseForm(); err != nil {
 		return nil, err
 	}
 	if path := r.PostForm.Get("path"); path != "" {
-		return []cell{{path, r.PostForm.Get("text")}}, nil
+		return []cell{{path, strings.Join(r.PostForm["text"], ", ")}}, nil
 	}
 	var pairs [][2]string
 	if err := json.Unmarshal([]byte(r.PostForm.Get("edits")), &pairs); err != nil {
@@ -86,7 +86,7 @@ func (a *scopeOfAnswer) add(path string) {
 // rowPart gives the part that a row stands in.
 func rowPart(row string) section {
 	part, _, _ := strings.Cut(row, "/")
-	return map[string]section{"loads": inLoads, "devices": inDevices, "scenes": inScenes, "links": inMatrix}[part]
+	return map[string]section{"loads": inLoads, "devices": inDevices, "scenes": inScenes, "links": inMatrix, "intents": inIntents}[part]
 }
 
 // touches tells in which parts of the page a field shows, and in which row
@@ -120,8 +120,10 @@ func touches(path string) (parts section, row string) {
 		return inScenes | inMatrix, ""
 	case part == "scenes":
 		return inScenes | inIntents, ""
+	case part == "intents" && (name == "do" || name == "partition"):
+		return inIntents | inMatrix, "" // the matrix speaks of a partition where there is one
 	case part == "intents":
-		return inIntents | inMatrix, ""
+		return inIntents, "intents/" + id
 	}
 	return everything, ""
 }

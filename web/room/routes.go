@@ -11,6 +11,7 @@ func (s Screen) Routes(r chi.Router) {
 		r.Get(prefix+"/parts", s.parts)
 		r.Post(prefix+"/set", s.set)
 		r.Post(prefix+"/add", s.add)
+		r.Post(prefix+"/start", s.start)
 		r.Post(prefix+"/remove", s.remove)
 		r.Post(prefix+"/duplicate", s.duplicate)
 		r.Post(prefix+"/fix", s.fix)

@@ -12,8 +12,8 @@ import (
 // rowComponent brings the row that a path names: "devices/d7", or for a cell
 // of the matrix its input's row and the ways on and off at the foot.
 func (b *bench) rowComponent(path string) templ.Component {
-	part, id, _ := strings.Cut(path, "/")
-	switch part {
+	where, id, _ := strings.Cut(path, "/")
+	switch where {
 	case "loads":
 		if l := b.design.Load(domain.ID(id)); l != nil {
 			return ui.GridRowPart(nil, b.loadRow(l))
@@ -24,6 +24,10 @@ func (b *bench) rowComponent(path string) templ.Component {
 		}
 	case "links":
 		return b.matrixRowComponent(domain.ID(id))
+	case "intents":
+		if s, ok := b.statementOf(domain.ID(id)); ok {
+			return templ.Join(statementPart(b, s), b.feetPart())
+		}
 	}
 	return templ.NopComponent
 }
@@ -34,7 +38,12 @@ func (b *bench) matrixRowComponent(link domain.ID) templ.Component {
 			continue
 		}
 		row := ui.GridRowPart(nil, b.matrixRow(in, b.linkTexts()))
-		return templ.Join(row, ui.GridFootPart(ui.Grid{ID: "grid-matrix", Foot: []ui.GridRow{b.pathsFoot()}}))
+		return templ.Join(row, b.feetPart())
 	}
 	return templ.NopComponent
+}
+
+// feetPart brings the ways on and off at the foot of the matrix anew.
+func (b *bench) feetPart() templ.Component {
+	return ui.GridFootPart(ui.Grid{ID: "grid-matrix", Foot: []ui.GridRow{b.pathsFoot()}})
 }

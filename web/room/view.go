@@ -169,6 +169,9 @@ func (b *bench) valueAt(path string) string {
 			}
 		}
 	}
+	if s := b.slotAt(path); s != nil {
+		return s.shown()
+	}
 	return "no longer there"
 }
 
@@ -188,17 +191,16 @@ func (b *bench) nameOf(path string) string {
 			}
 		}
 	}
+	if s := b.slotAt(path); s != nil {
+		return s.Name
+	}
 	return path
 }
 
 func (b *bench) allGrids() []ui.Grid {
 	open := *b
 	open.locked = false
-	grids := []ui.Grid{open.loadGrid(), open.deviceGrid(), open.buttonGrid(), open.matrixGrid(true), open.sceneGrid()}
-	for _, g := range open.intentGroups() {
-		grids = append(grids, g.Grid)
-	}
-	return grids
+	return []ui.Grid{open.loadGrid(), open.deviceGrid(), open.buttonGrid(), open.matrixGrid(true), open.sceneGrid()}
 }
 
 // tally counts findings by what they weigh.

@@ -61,6 +61,9 @@ func Room(p, r domain.ID) string { return Project(p) + "/rooms/" + string(r) }
 // Typical is the workbench of a typical.
 func Typical(p, t domain.ID) string { return Project(p) + "/typicals/" + string(t) }
 
+// Rehearsal is where the sequence of a room or typical runs, by its workbench.
+func Rehearsal(workbench string) string { return workbench + "/rehearse" }
+
 // Plans leads to the plan of the project's first storey.
 func Plans(p domain.ID) string { return Project(p) + "/plan" }
 

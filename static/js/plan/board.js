@@ -15,6 +15,11 @@ export class Board {
   selectNew = false; // what the next answer brings that was not there is selected
   /** @type {Point} where the pen is, for tools that the keyboard draws with */
   pen = [0, 0];
+  pointed = false; // the pointer put the pen there
+  /** @type {{room: string, index: number} | null} the corner that the keyboard stands at */
+  corner = null;
+  /** @type {{by: Point | null, keys: string[]}} the newest copies, and how far they lie from what they were made of */
+  copied = { by: null, keys: [] };
 
   /** @param {Model} model @param {import('./view.js').View} view @param {import('./selection.js').Selection} selection
    * @param {import('./preview.js').Preview} preview */

@@ -41,6 +41,15 @@ export function wallAt(model, p, radius) {
 /** What is under a point, topmost first. @param {Model} model @param {Point} p @param {number} radius @returns {string | null} */
 export const at = (model, p, radius) => (thingAt(model, p, radius) ?? wallAt(model, p, radius / 2) ?? roomAt(model, p))?.key ?? null;
 
+/** All that is under a point, topmost first. @param {Model} model @param {Point} p @param {number} radius @returns {string[]} */
+export function all(model, p, radius) {
+  const things = model.things.filter((one) => distance(one.at, p) <= radius).sort((a, b) => height(b.key) - height(a.key) || distance(a.at, p) - distance(b.at, p));
+  const walls = model.walls.filter((one) => distance(nearest(one.a, one.b, p), p) <= radius / 2);
+  const openings = walls.filter((one) => one.key.startsWith('opening'));
+  const rooms = model.rooms.filter((room) => room.outline.length > 0 && inside(room.outline[0], p) && !room.outline.slice(1).some((hole) => inside(hole, p))).reverse();
+  return [...things, ...openings, ...walls.filter((one) => !openings.includes(one)), ...rooms].map((one) => one.key);
+}
+
 /** Things and rooms in a rectangle: those wholly in it or, touching, rooms that reach in too.
  * @param {Model} model @param {Point} a @param {Point} b @param {boolean} touching @returns {string[]} */
 export function within(model, a, b, touching) {

@@ -1,19 +1,33 @@
 // @ts-check
 // The panel beside the plan: what is selected, in words, with the way to its room.
+import { actions } from './actions.js';
+import * as Corners from './corners.js';
 import * as Model from './model.js';
 import { show } from './lengths.js';
 
 /** @typedef {import('./board.js').Board} Board */
 
-/** @param {Board} board */
-export function inspect(board) {
+/** @param {Board} board @param {import('./actions.js').Plan} plan */
+export function inspect(board, plan) {
   const panel = document.getElementById('inspector');
   if (!panel) return;
   const keys = [...board.selection.keys];
+  const focus = panel.contains(document.activeElement) ? document.activeElement?.id : '';
   if (keys.length === 0) panel.replaceChildren(paragraph('Nothing is selected.', 'soft'));
   else if (keys.length > 1) panel.replaceChildren(paragraph(`${keys.length} things`, ''), facts(counted(board, keys)));
-  else panel.replaceChildren(...one(board, keys[0]), ...found(board, keys[0]));
-  board.say(said(board, keys));
+  else panel.replaceChildren(...one(board, keys[0]), ...found(board, keys[0]), ...Corners.table(board));
+  panel.append(...buttons(board, plan));
+  if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
+  board.say(Corners.said(board) || said(board, keys));
+}
+
+/** What can be done with several things at once, or with a room. @param {Board} board @param {import('./actions.js').Plan} plan */
+function buttons(board, plan) {
+  const row = document.createElement('div');
+  row.className = 'actions';
+  const list = actions(board, plan).filter((action) => action.group === 'room' || action.group === 'align');
+  row.append(...list.map((action, i) => Corners.button(action.name, action.keys ? `${action.name} (${action.keys})` : action.name, `action-${i}`, action.run)));
+  return list.length > 0 ? [row] : [];
 }
 
 /** @param {Board} board @param {string[]} keys */

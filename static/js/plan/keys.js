@@ -1,8 +1,11 @@
 // @ts-check
 // The keyboard on the stage. Keys act only while the plan has the focus.
+import { duplicate, merge } from './actions.js';
+import * as Corners from './corners.js';
 import * as Model from './model.js';
 import { plus } from './shapes.js';
 import { drop, flush, nudge, send } from './send.js';
+import { takeBack } from './unsent.js';
 
 /** @typedef {import('./board.js').Board} Board @typedef {import('./model.js').Point} Point */
 
@@ -13,8 +16,11 @@ export const tools = { v: 'select', h: 'hand', r: 'rectangle', p: 'outline', m: 
 const arrows = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 /** @param {HTMLElement} stage @param {Board} board
- * @param {{tool: () => import('./board.js').Tool, choose: (name: string) => void, moved: () => void, press: (id: string) => void}} plan */
+ * @param {{tool: () => import('./board.js').Tool, choose: (name: string) => void, moved: () => void, press: (id: string) => void, grid: (room: string) => void}} plan */
 export function listen(stage, board, plan) {
+  /** @type {string[] | null} what stays selected while N goes on */
+  let kept = null;
+
   stage.addEventListener('keydown', (event) => {
     if (event.target !== stage) return;
     if (!act(event)) return;
@@ -34,20 +40,27 @@ export function listen(stage, board, plan) {
     if (plan.tool().key?.(event)) return true;
     if (event.key === 'Escape') return escape();
     if (arrows[event.key]) return arrow(event);
+    if ((event.key === '[' || event.key === ']') && !event.altKey) return turnOrWalk(event);
     if (event.ctrlKey || event.metaKey) return command(event.key.toLowerCase());
     if (event.key === ' ' && plan.tool().name === 'select') {
       stage.setAttribute('data-space', '');
       return true;
     }
     if (event.key === 'Enter') return enter(event);
-    if (event.key === 'Delete' || event.key === 'Backspace') return takeOff();
+    if (event.key === 'Delete' || event.key === 'Backspace') return Corners.remove(board) || takeOff();
+    if (event.key === 'Insert') return Corners.add(board);
     return letter(event);
   }
 
   function escape() {
     if (plan.tool().cancel?.()) return true;
+    if (kept) board.say('N goes from thing to thing again');
+    kept = null;
     if (drop()) board.preview.set('gesture', []);
-    else if (plan.tool().name !== 'select') plan.choose('select');
+    else if (board.corner && plan.tool().name === 'select') {
+      board.corner = null;
+      board.selection.changed();
+    } else if (plan.tool().name !== 'select') plan.choose('select');
     else board.selection.clear();
     return true;
   }
@@ -64,6 +77,7 @@ export function listen(stage, board, plan) {
       plan.moved();
       return true;
     }
+    if (Corners.nudge(board, by)) return true;
     const things = [...board.selection.keys];
     if (things.length === 0) {
       board.view.pan(-x * 60, y * 60);
@@ -101,22 +115,17 @@ export function listen(stage, board, plan) {
     return true;
   }
 
-  /** The copies lie beside what they were made of, and are selected. */
-  function copy() {
-    const things = [...board.selection.keys].filter((key) => !key.startsWith('room/') && !key.startsWith('opening/'));
-    if (things.length === 0) return board.say('Select what to copy first: devices, luminaires, seats or walls');
-    board.selectNew = true;
-    const step = Math.max(board.step(), 16 / board.view.scale);
-    send({ do: 'copy', things, by: [step, -step] });
-  }
-
   /** @param {string} key */
   function command(key) {
     if (key === 'a') board.selection.set(board.model.things.map((one) => one.key));
-    else if (key === 'd') copy();
+    else if (key === 'd') duplicate(board);
     else if (key === '0') plan.press('plan-fit');
     else {
       if (key === 'z' || key === 'y') flush(); // the steps of the arrows come first; the page undoes
+      if (key === 'z' && takeBack()) {
+        board.say('Took back an edit that was not sent yet');
+        return true;
+      }
       return false;
     }
     return true;
@@ -126,14 +135,30 @@ export function listen(stage, board, plan) {
   function letter(event) {
     const key = event.key.toLowerCase();
     if (event.altKey) return false;
-    if (tools[key]) plan.choose(tools[key]);
+    if (event.key === '?') /** @type {HTMLDialogElement} */ (document.getElementById('plan-keys')).showModal();
+    else if (tools[key]) plan.choose(tools[key]);
+    else if (key === 'g') plan.press('plan-grid');
+    else if (key === 'j') merge(board);
+    else if (key === 'k') keep();
     else if (key === 'n') next(event.shiftKey ? -1 : 1);
     else if (key === 's') plan.press('plan-snap');
     else if (key === '+' || key === '=') plan.press('plan-in');
     else if (key === '-') plan.press('plan-out');
     else if (event.code === 'Digit1' && event.shiftKey) plan.press('plan-fit');
-    else if (key === '[' || key === ']') turn(key === ']' ? -1 : 1, event);
     else return false;
+    return true;
+  }
+
+  function keep() {
+    kept = kept ? null : [...board.selection.keys];
+    board.say(kept ? `${kept.length} selected; N adds the next thing to them` : 'N goes from thing to thing again');
+  }
+
+  /** @param {KeyboardEvent} event */
+  function turnOrWalk(event) {
+    if (plan.tool().name !== 'select') return false;
+    const forward = event.key === ']';
+    if (!Corners.walk(board, forward ? 1 : -1)) turn(forward ? -1 : 1, event);
     return true;
   }
 
@@ -148,10 +173,11 @@ export function listen(stage, board, plan) {
   function next(step) {
     const all = Model.inOrder(board.model);
     if (all.length === 0) return;
-    const [key] = board.selection.keys;
+    const key = [...board.selection.keys].pop();
     const at = all.indexOf(key ?? '');
     const to = all[at < 0 ? (step > 0 ? 0 : all.length - 1) : (at + step + all.length) % all.length];
-    board.selection.set([to]);
+    if (kept) kept = [...kept.filter((one) => one !== to), to];
+    board.selection.set(kept ?? [to]);
     bringIntoView(to);
   }
 

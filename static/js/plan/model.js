@@ -3,7 +3,7 @@
 // Places are meters, x to the right, y up. Imports no DOM.
 
 /** @typedef {[number, number]} Point */
-/** @typedef {{key: string, id: string, name: string, path: string, facts: [string, string][], outline: Point[][]}} Room */
+/** @typedef {{key: string, id: string, name: string, path: string, facts: [string, string][], outline: Point[][], loads: {id: string, tag: string, left: number}[]}} Room */
 /** @typedef {{key: string, room: string, name: string, what: string, at: Point, turn: number, turns: boolean, facts: [string, string][] | null}} Thing */
 /** @typedef {{key: string, what: string, a: Point, b: Point, facts: [string, string][]}} Wall or an opening in one */
 /** @typedef {{origin: Point, scale: number, size: Point, units: 'US' | 'SI', rooms: Room[], things: Thing[], walls: Wall[], findings: {key: string, severity: string, text: string}[]}} Model */

@@ -1,9 +1,15 @@
 // @ts-check
 // The drawing board: wires what the server drew to pointer, keys and tools.
 import { Board, words } from './board.js';
+import * as Below from './below.js';
+import * as Clipboard from './clipboard.js';
+import { chosen } from './corners.js';
+import * as DragIn from './dragin.js';
+import { openGrid } from './gridform.js';
 import { inspect } from './inspect.js';
 import * as keys from './keys.js';
 import { barLength, trim } from './lengths.js';
+import * as menu from './menu.js';
 import * as Model from './model.js';
 import * as pointer from './pointer.js';
 import { make, Preview } from './preview.js';
@@ -126,6 +132,7 @@ function on(id, act) {
 on('plan-in', () => { view.zoom([view.width / 2, view.height / 2], 1.25); moved(); });
 on('plan-out', () => { view.zoom([view.width / 2, view.height / 2], 0.8); moved(); });
 on('plan-fit', () => { view.fitAll(board.model); moved(); });
+on('plan-grid', () => grid([...selection.keys][0]?.split('/')[1] ?? ''));
 on('plan-snap', () => { board.snapping = !board.snapping; showTool(); board.say(board.snapping ? 'Snapping is on' : 'Snapping is off'); });
 
 // ---- layers: of this page, not of the project ----
@@ -185,10 +192,16 @@ function ask(ring, said, gesture, fresh = false) {
 /** @param {string} id */
 const value = (id) => /** @type {HTMLInputElement} */ (document.getElementById(id)).value;
 
+/** @param {string} room */
+const grid = (room) => openGrid(board, room);
+const plan = { tool: () => tool, choose, moved, press: (/** @type {string} */ id) => document.getElementById(id)?.click(), grid };
+
 selection.changed = () => {
+  const corner = chosen(board);
+  if (!corner) board.corner = null;
   const handles = selection.keys.size === 1 ? Model.room(board.model, [...selection.keys][0])?.outline[0] ?? [] : [];
-  board.preview.set('selection', [...selection.keys].flatMap((key) => mark(key)).concat(handles.map((at) => ({ kind: 'handle', at }))));
-  inspect(board);
+  board.preview.set('selection', [...selection.keys].flatMap((key) => mark(key)).concat(handles.map((at, i) => ({ kind: 'handle', at, name: corner?.index === i ? 'handle-on' : 'handle' }))));
+  inspect(board, plan);
 };
 
 /** @param {string} key @returns {import('./preview.js').Shape[]} */
@@ -212,20 +225,25 @@ const sheetObserver = new MutationObserver(() => {
   showLayers(document);
   if (text === shown) return;
   shown = text;
-  const before = new Set(keysOf(board.model));
+  const before = board.model;
   board.model = Model.read(text);
   stage.dataset.tool = tool.name;
   showTool();
   showView();
-  const added = board.selectNew ? keysOf(board.model).filter((key) => !before.has(key) && !key.startsWith('opening/')) : [];
-  board.selectNew = false;
-  if (added.length > 0) selection.set(added);
-  else selection.keep((key) => Model.place(board.model, key) !== null);
+  const added = board.selectNew ? addedTo(before, board.model) : [];
+  board.selectNew = board.selectNew && added.length === 0;
+  if (added.length > 0) {
+    board.copied.keys = added;
+    selection.set(added);
+  } else selection.keep((key) => Model.place(board.model, key) !== null);
 });
 
-/** @param {Model.Model} model */
-function keysOf(model) {
-  return [...model.things, ...model.walls].map((one) => one.key);
+/** What is new; a new room stands for what it holds, a wall for its openings. @param {Model.Model} before @param {Model.Model} now */
+function addedTo(before, now) {
+  const had = new Set([...before.rooms, ...before.things, ...before.walls].map((one) => one.key));
+  const rooms = now.rooms.filter((room) => room.outline.length > 0 && !had.has(room.key));
+  const fresh = new Set(rooms.map((room) => room.id));
+  return [...rooms, ...now.things.filter((one) => !fresh.has(one.room)), ...now.walls.filter((one) => one.key.startsWith('wall/'))].map((one) => one.key).filter((key) => !had.has(key));
 }
 for (const [id, attribute] of [['board', 'data-model'], ['lower', 'style']]) {
   const element = document.getElementById(id);
@@ -235,10 +253,16 @@ document.addEventListener('htmx:after:settle', () => { showTool(); showLayers(do
 
 // A gesture's ghost goes when the answer is there, stored or refused.
 document.addEventListener('htmx:finally:request', (event) => {
-  const { request } = /** @type {CustomEvent} */ (event).detail.ctx;
-  if (request.method !== 'GET') tool.renewed?.();
+  const { request, response } = /** @type {CustomEvent} */ (event).detail.ctx;
+  if (request.method === 'GET') return;
+  if ((response?.status ?? 0) >= 400) board.selectNew = false;
+  tool.renewed?.();
 });
 
-pointer.listen(stage, board, () => tool, moved);
-keys.listen(stage, board, { tool: () => tool, choose, moved, press: (id) => document.getElementById(id)?.click() });
+const openMenu = menu.listen(stage, board, plan);
+pointer.listen(stage, board, () => tool, moved, openMenu);
+keys.listen(stage, board, plan);
+Clipboard.listen(stage, board);
+DragIn.listen(stage, board, () => tool);
+Below.listen(board);
 showTool();

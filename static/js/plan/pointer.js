@@ -5,12 +5,28 @@
 
 const lineHeight = 16; // pixels of a wheel that counts lines
 
-/** @param {HTMLElement} stage @param {Board} board @param {() => import('./board.js').Tool} tool @param {() => void} moved */
-export function listen(stage, board, tool, moved) {
+const longPress = 500; // ms that a finger rests before the menu opens
+const trembles = 10; // pixels that it may move meanwhile
+
+/** @param {HTMLElement} stage @param {Board} board @param {() => import('./board.js').Tool} tool @param {() => void} moved @param {(at: Point) => void} menu */
+export function listen(stage, board, tool, moved, menu) {
   /** @type {Map<number, Point>} fingers and buttons that are down, in pixels */
   const down = new Map();
   let panning = false;
   let drawing = false;
+  let resting = 0;
+
+  /** @param {Point} at */
+  function rest(at) {
+    clearTimeout(resting);
+    resting = window.setTimeout(() => {
+      const now = [...down.values()][0];
+      if (down.size !== 1 || !now || Math.hypot(now[0] - at[0], now[1] - at[1]) > trembles) return;
+      if (drawing) tool().cancel?.();
+      drawing = false;
+      menu(at);
+    }, longPress);
+  }
 
   /** @param {PointerEvent | WheelEvent} event @returns {Point} */
   const screen = (event) => {
@@ -49,12 +65,18 @@ export function listen(stage, board, tool, moved) {
     panning = event.button === 1 || stage.hasAttribute('data-space') || tool().name === 'hand';
     drawing = !panning;
     if (drawing) tool().down?.(pen(event));
+    if (drawing && event.pointerType === 'touch' && tool().name === 'select') rest(screen(event));
   });
 
   stage.addEventListener('pointermove', (event) => {
     const at = screen(event);
     const last = down.get(event.pointerId);
     const here = pen(event);
+    const start = [...down.values()][0];
+    if (resting && start && Math.hypot(at[0] - start[0], at[1] - start[1]) > trembles) {
+      clearTimeout(resting);
+      resting = 0;
+    }
     if (panning && last) {
       if (down.size === 2) pinch(event.pointerId, last, at);
       else board.view.pan(at[0] - last[0], at[1] - last[1]);
@@ -63,6 +85,7 @@ export function listen(stage, board, tool, moved) {
       return;
     }
     board.pen = here.p;
+    board.pointed = true;
     moved();
     if (!last || drawing) tool().move?.(here);
   });
@@ -79,6 +102,8 @@ export function listen(stage, board, tool, moved) {
 
   /** @param {PointerEvent} event */
   function release(event) {
+    clearTimeout(resting);
+    resting = 0;
     if (!down.delete(event.pointerId)) return;
     if (drawing) event.type === 'pointerup' ? tool().up?.(pen(event)) : tool().cancel?.();
     drawing = false;

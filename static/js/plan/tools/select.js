@@ -1,5 +1,6 @@
 // @ts-check
 // Select and move: click, rectangle, drag, and the corners of a selected room.
+import { copyBy } from '../actions.js';
 import * as hit from '../hit.js';
 import * as Model from '../model.js';
 import { area, distance, minus, plus } from '../shapes.js';
@@ -28,7 +29,8 @@ export function selectTool(board) {
     const one = Model.thing(board.model, key);
     if (one) return [{ kind: 'ring', at: plus(one.at, offset), name: 'ghost' }];
     const wall = Model.wall(board.model, key);
-    return wall ? [{ kind: 'line', points: [plus(wall.a, offset), plus(wall.b, offset)], name: 'ghost' }] : [];
+    if (wall) return [{ kind: 'line', points: [plus(wall.a, offset), plus(wall.b, offset)], name: 'ghost' }];
+    return (Model.room(board.model, key)?.outline ?? []).map((points) => ({ kind: 'line', points: points.map((p) => plus(p, offset)), closed: true, name: 'ghost' }));
   }
 
   function drop() {
@@ -59,7 +61,7 @@ export function selectTool(board) {
       ring = [...outer];
       if (pressed.corner.insert) ring.splice(pressed.corner.index, 0, pen.p);
       doing = 'corner';
-    } else if (pressed.key && !pressed.key.startsWith('room/')) {
+    } else if (pressed.key && (!pressed.key.startsWith('room/') || board.selection.keys.has(pressed.key))) {
       if (!board.selection.keys.has(pressed.key)) board.selection.set([pressed.key]);
       doing = 'move';
     } else doing = 'box';
@@ -72,13 +74,13 @@ export function selectTool(board) {
       const crossing = pen.p[0] < pressed.pen.p[0];
       board.preview.set('gesture', [{ kind: 'box', a: pressed.pen.p, b: pen.p, name: crossing ? 'crossing' : 'box' }]);
     } else if (doing === 'move' && pressed.key) {
-      const from = /** @type {Point} */ (Model.place(board.model, pressed.key));
+      const from = /** @type {Point} */ (Model.room(board.model, pressed.key)?.outline[0][0] ?? Model.place(board.model, pressed.key));
       const raw = plus(from, minus(pen.p, pressed.pen.p));
-      const at = board.snapped({ ...pen, p: raw }, [from]).at;
+      const at = board.snapped({ ...pen, p: raw }, [from], pressed.key).at;
       by = minus(at, from);
       if (pen.shift) by = Math.abs(by[0]) >= Math.abs(by[1]) ? [by[0], 0] : [0, by[1]];
       board.preview.set('gesture', [...ghosts(by), { kind: 'line', points: [from, plus(from, by)], name: 'guide' }]);
-      board.say(`${board.length(by[0])} right, ${board.length(by[1])} up`);
+      board.say(`${pen.alt ? 'a copy ' : ''}${board.length(by[0])} right, ${board.length(by[1])} up`);
     } else if (doing === 'corner' && pressed.corner) {
       const before = ring[(pressed.corner.index + ring.length - 1) % ring.length];
       const after = ring[(pressed.corner.index + 1) % ring.length];
@@ -91,10 +93,23 @@ export function selectTool(board) {
   /** @param {Pen} pen */
   function click(pen) {
     const key = pressed?.key ?? null;
-    if (pen.shift) {
+    if (pen.alt) {
+      const all = hit.all(board.model, pen.p, Math.max(board.radius(pen.touch), 0.2));
+      const at = all.findIndex((one) => board.selection.keys.has(one));
+      if (all.length > 0) board.selection.set([all[(at < 0 ? 1 : at + 1) % all.length]]);
+    } else if (pen.shift) {
       if (key) board.selection.toggle([key]);
     } else if (key) board.selection.set([key]);
     else board.selection.clear();
+  }
+
+  /** @param {boolean} copy the originals stay */
+  function moved(copy) {
+    const things = [...board.selection.keys];
+    if (copy) return copyBy(board, things.filter((key) => !key.startsWith('opening/')), by);
+    const { by: before, keys } = board.copied; // moving a copy says how far the next one goes
+    if (before && keys.length === things.length && things.every((key) => keys.includes(key))) board.copied.by = plus(before, by);
+    send({ do: 'move', things, by });
   }
 
   return {
@@ -118,7 +133,7 @@ export function selectTool(board) {
         else board.selection.set(found);
       }
       const sent = doing === 'move' || doing === 'corner';
-      if (doing === 'move' && (by[0] !== 0 || by[1] !== 0)) send({ do: 'move', things: [...board.selection.keys].filter((key) => !key.startsWith('room/')), by });
+      if (doing === 'move' && (by[0] !== 0 || by[1] !== 0)) moved(pen.alt);
       if (doing === 'corner' && pressed.corner) send({ do: 'outline', room: pressed.corner.key.slice('room/'.length), outline: ring });
       doing = '';
       pressed = null;

@@ -1,0 +1,161 @@
+package sequence
+
+import (
+	"strings"
+	"time"
+
+	"scopewright/domain"
+	"scopewright/domain/sun"
+)
+
+// calendar answers what the local clock and day are.
+type calendar struct {
+	zone     *time.Location
+	holidays map[string]bool // by ISO date
+	lines    []domain.ModeTime
+	lat, lon float64
+	placed   bool
+}
+
+func newCalendar(p *domain.Project) calendar {
+	c := calendar{zone: time.UTC, holidays: map[string]bool{}, placed: p.Placed()}
+	if z, err := time.LoadLocation(p.Zone); err == nil && p.Zone != "" {
+		c.zone = z
+	}
+	for _, h := range p.Holidays {
+		if day, _, err := domain.Holiday(h); err == nil {
+			c.holidays[day.Format(time.DateOnly)] = true
+		}
+	}
+	for _, l := range p.Calendar {
+		if m, err := domain.ParseModeTime(l); err == nil {
+			c.lines = append(c.lines, m)
+		}
+	}
+	if c.placed {
+		c.lat, c.lon = *p.Latitude, *p.Longitude
+	}
+	return c
+}
+
+// usual are sunrise and sunset where the project does not say where it stands,
+// or where the sun does not cross the horizon: 06:00 and 18:00.
+const usualRise, usualSet = 6 * 60, 18 * 60
+
+// on gives the instant of a time of day on a day.
+func (c *calendar) on(day time.Time, t domain.TimeOfDay) time.Time {
+	y, m, d := day.Date()
+	if t.Sun == "" {
+		return time.Date(y, m, d, 0, t.Minutes, 0, 0, c.zone)
+	}
+	at, ok := time.Time{}, false
+	if c.placed {
+		rise, set, crosses := sun.RiseAndSet(time.Date(y, m, d, 12, 0, 0, 0, c.zone), c.lat, c.lon)
+		if at, ok = rise, crosses; t.Sun == domain.Sunset {
+			at = set
+		}
+	}
+	if !ok {
+		base := usualRise
+		if t.Sun == domain.Sunset {
+			base = usualSet
+		}
+		at = time.Date(y, m, d, 0, base, 0, 0, c.zone)
+	}
+	return at.Add(time.Duration(t.Minutes) * time.Minute).Truncate(time.Second)
+}
+
+func (c *calendar) holds(days domain.Days, day time.Time) bool {
+	holiday := len(c.holidays) > 0 && c.holidays[day.Format(time.DateOnly)]
+	return days.On((int(day.Weekday())+6)%7, holiday)
+}
+
+// next gives the first instant after a time at which a time of day comes on one
+// of the days; ok is false where none comes within two years.
+func (c *calendar) next(after time.Time, days domain.Days, t domain.TimeOfDay) (time.Time, bool) {
+	day := after.In(c.zone).AddDate(0, 0, -1)
+	for range 2 * 366 {
+		if c.holds(days, day) {
+			if at := c.on(day, t); at.After(after) {
+				return at, true
+			}
+		}
+		day = day.AddDate(0, 0, 1)
+	}
+	return time.Time{}, false
+}
+
+// last gives the last instant up to a time at which a time of day came.
+func (c *calendar) last(upTo time.Time, days domain.Days, t domain.TimeOfDay) (time.Time, bool) {
+	day := upTo.In(c.zone).AddDate(0, 0, 1)
+	for range 2 * 366 {
+		if c.holds(days, day) {
+			if at := c.on(day, t); !at.After(upTo) {
+				return at, true
+			}
+		}
+		day = day.AddDate(0, 0, -1)
+	}
+	return time.Time{}, false
+}
+
+// mode gives what the calendar says at a time.
+func (c *calendar) mode(at time.Time) domain.Mode {
+	mode, newest := domain.NormalMode, time.Time{}
+	for _, l := range c.lines {
+		if t, ok := c.last(at, l.Days, l.At); ok && !t.Before(newest) {
+			mode, newest = l.Mode, t
+		}
+	}
+	return mode
+}
+
+// reference is the week in which scenarios play that name a weekday: one
+// without holidays of its own and without a change of the clock.
+var reference = time.Date(2026, time.June, 1, 0, 0, 0, 0, time.UTC) // a Monday
+
+// start gives the instant at which a run starts. A holiday is the first of the
+// list, or the reference Monday where there is none.
+func (c *calendar) start(day, clock string) (time.Time, error) {
+	day, err := domain.CleanScenarioDay(day)
+	if err != nil {
+		return time.Time{}, err
+	}
+	if clock == "" {
+		clock = "09:00"
+	}
+	tod, err := domain.ParseTimeOfDay(clock)
+	if err != nil {
+		return time.Time{}, err
+	}
+	date := reference
+	switch {
+	case day == "holiday":
+		first := ""
+		for h := range c.holidays {
+			if first == "" || h < first {
+				first = h
+			}
+		}
+		if first != "" {
+			date, _ = time.Parse(time.DateOnly, first)
+		}
+	case strings.Contains(day, "-"):
+		date, _ = time.Parse(time.DateOnly, day)
+	case day != "":
+		for range 7 {
+			if date.Format("Mon") == day {
+				break
+			}
+			date = date.AddDate(0, 0, 1)
+		}
+		for range 60 { // a weekday that is no holiday
+			if !c.holidays[date.Format(time.DateOnly)] {
+				break
+			}
+			date = date.AddDate(0, 0, 7)
+		}
+	}
+	y, m, d := date.Date()
+	return c.on(time.Date(y, m, d, 0, 0, 0, 0, c.zone), tod), nil
+}

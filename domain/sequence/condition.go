@@ -65,7 +65,10 @@ func (s *State) anyone() bool {
 // inWindow tells whether the clock is between two times of day; a window may
 // span midnight.
 func (s *State) inWindow(c *condition) bool {
-	now := s.p.Clock(s.start, s.now)
+	now := s.Clock(s.now)
+	if s.stopped {
+		now = s.start
+	}
 	from, until := s.p.cal.on(now, c.from), s.p.cal.on(now, c.until)
 	if from.After(until) {
 		return !now.Before(from) || now.Before(until)

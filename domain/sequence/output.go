@@ -209,3 +209,6 @@ func (s *State) Silent(device int) bool { return s.sensors[device].silent }
 
 // Messages gives how many broadcasts were sent since the run's start.
 func (s *State) Messages() int { return s.messages }
+
+// Relit tells that a load burns because people came back just after it went off.
+func (s *State) Relit(l int) bool { return s.loads[l].why[partLevel].What == Relit }

@@ -44,8 +44,11 @@ type Program struct {
 	rank    ranks
 	cal     calendar
 	gateway bool
-	slots   int     // timers
-	order   []class // of timers
+	slots   int // timers
+	// remembers tells that a toggle, a last level or a way back may ask for levels
+	// of before.
+	remembers bool
+	order     []class // of timers
 }
 
 type ranks struct{ emergency, demand, manual, schedule, occupancy class }
@@ -138,6 +141,12 @@ func Compile(p *domain.Project, d *domain.Design) *Program {
 	c.compileSchedules()
 	c.slots = len(c.groups) + slotsPerLoad*len(c.loads) + slotsPerSched*len(c.scheds) + len(c.devices) + len(c.cal.lines) + 1
 	c.orderTimers()
+	for i := range d.Links {
+		c.remembers = c.remembers || d.Links[i].Do.Verb == domain.Toggle || d.Links[i].Do.Verb == domain.LastLevel
+	}
+	for i := range d.Intents {
+		c.remembers = c.remembers || d.Intents[i].Do == domain.GoBack || d.Intents[i].Do == domain.ToggleLoads
+	}
 	return c
 }
 

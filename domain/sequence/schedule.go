@@ -59,7 +59,7 @@ func (s *State) armClock() {
 }
 
 func (s *State) armSched(j, k int, t *domain.TimeOfDay) {
-	if t == nil {
+	if t == nil || s.stopped {
 		return
 	}
 	if at, ok := s.p.cal.next(s.Clock(s.now), s.p.scheds[j].days, *t); ok {
@@ -200,7 +200,7 @@ func (s *State) override(l int) {
 // sweptStill: a schedule without an on counts until 06:00.
 func (s *State) sweptStill(ld *loadState) bool {
 	sc := &s.p.scheds[ld.sweptBy]
-	if sc.on != nil || sc.off == nil {
+	if sc.on != nil || sc.off == nil || s.stopped {
 		return true
 	}
 	now := s.Clock(s.now)

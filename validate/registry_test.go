@@ -15,6 +15,7 @@ import (
 	"scopewright/domain/delta"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/edit"
+	"scopewright/domain/sequence/prove"
 	"scopewright/domain/units"
 	"scopewright/validate"
 	"scopewright/validate/rule"
@@ -91,6 +92,11 @@ func TestRules_nothingEmpty(t *testing.T) {
 
 func room(b *domaintest.Builder) []rule.Finding { return validate.Room(b.P, b.R, today) }
 
+func explored(b *domaintest.Builder) []rule.Finding {
+	found, _ := validate.Explored(b.P, b.R, today, prove.Bounds{})
+	return found
+}
+
 func only(found []rule.Finding, id string) []rule.Finding {
 	var out []rule.Finding
 	for _, f := range found {
@@ -122,6 +128,14 @@ func TestRules_examplesFireAndStayQuiet(t *testing.T) {
 				return
 			}
 			b := r.Fires()
+			if r.Deep { // one way into trouble often is several kinds of it
+				found := only(explored(b), r.ID)
+				require.NotEmpty(t, found)
+				check(t, r, found[0], b.P.Units)
+				assert.Empty(t, only(room(b), r.ID), "an edit does not explore")
+				assert.Empty(t, only(explored(r.Quiet()), r.ID))
+				return
+			}
 			found := room(b)
 			require.NotEmpty(t, found)
 			keys := map[string]bool{}

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"scopewright/domain"
+	"scopewright/domain/sequence"
+	"scopewright/domain/sequence/prove"
 	"scopewright/domain/units"
 	"scopewright/validate/rule"
 )
@@ -33,10 +35,23 @@ func ByID(id string) *rule.Rule {
 // with the waivers of the room that cover them. Today is the day to judge
 // battery dates by.
 func Room(p *domain.Project, r *domain.Resolved, today time.Time) []rule.Finding {
+	return roomRules(rule.NewFacts(p, r, today), false)
+}
+
+// Explored explores a room and runs the rules that read what that found. It
+// takes from under a millisecond to about a second, by the room's states; bounds
+// of zero are the usual ones.
+func Explored(p *domain.Project, r *domain.Resolved, today time.Time, bounds prove.Bounds) ([]rule.Finding, *prove.Proof) {
 	facts := rule.NewFacts(p, r, today)
+	facts.Proof = prove.Explore(sequence.Compile(p, &r.Design), bounds)
+	return roomRules(facts, true), facts.Proof
+}
+
+func roomRules(facts *rule.Facts, deep bool) []rule.Finding {
+	r := facts.Room
 	var out []rule.Finding
 	for _, one := range rules {
-		if one.Check == nil {
+		if one.Check == nil || one.Deep != deep {
 			continue
 		}
 		found := one.Check(facts)

@@ -7,6 +7,7 @@ import (
 	"scopewright/domain/equipment"
 	"scopewright/domain/geom"
 	"scopewright/domain/propose"
+	"scopewright/domain/sequence/prove"
 	"scopewright/domain/units"
 )
 
@@ -89,7 +90,8 @@ type Facts struct {
 	Devices []Device
 	Loads   []Load
 	Links   []Link
-	Today   time.Time // the day to judge battery dates by
+	Today   time.Time    // the day to judge battery dates by
+	Proof   *prove.Proof // what exploring the room found; nil: it was not explored
 
 	parenting *propose.Parenting
 	shape     *shape

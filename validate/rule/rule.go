@@ -40,6 +40,7 @@ type Rule struct {
 	Source   string           // standard and clause, or "common practice, no published source"
 	Example  string           // the worked example that the tests run, in words
 	Aliases  []string         // IDs that it had before, so that waivers follow
+	Deep     bool             // reads what exploring a room found: Facts.Proof
 
 	Check        func(*Facts) []Finding        // of a room rule
 	CheckStorey  func(*StoreyFacts) []Finding  // of a storey rule

@@ -113,8 +113,8 @@ func (s *State) Lit(l int) bool {
 	switch {
 	case s.dark:
 		return false
-	case ld.lock >= 0:
-		return ld.lock > 0
+	case ld.locked() >= 0:
+		return ld.locked() > 0
 	}
 	return ld.level.to > 0 && !ld.dimmedOut
 }
@@ -128,12 +128,12 @@ func (s *State) AppendAbstract(b []byte) []byte {
 	for i := range s.loads {
 		l := &s.loads[i]
 		b = binary.LittleEndian.AppendUint32(b, math.Float32bits(float32(l.requested)))
-		b = append(b, byte(l.day.to*100), byte(l.cap.to*100), byte(int(l.lock)+1), l.override)
+		b = append(b, byte(l.day.to*100), byte(l.cap.to*100), byte(int(l.lock)+1), byte(int(l.emergency)+1), byte(l.lockBy+1), l.override)
 		if s.p.remembers {
-			b = append(b, byte(l.last), byte(l.beforeAV))
+			b = append(b, byte(l.last), byte(l.beforeAV), byte(l.byAV+1))
 		}
 		var n uint16
-		for k, v := range [...]bool{l.dimmedOut, l.warned, l.claimed, l.scheduled, l.suspended, l.swept, l.deferred, l.handOff, l.yielded, l.ramping, s.now <= l.relight} {
+		for k, v := range [...]bool{l.dimmedOut, l.warned, l.claimed, l.scheduled, l.suspended, l.swept && s.now < l.sweptUntil, l.deferred, l.handOff, l.yielded, l.ramping, s.now <= l.relight} {
 			if v {
 				n |= 1 << k
 			}
@@ -141,20 +141,14 @@ func (s *State) AppendAbstract(b []byte) []byte {
 		b = binary.LittleEndian.AppendUint16(b, n)
 	}
 	for i := range s.groups {
-		b = append(b, byte(s.groups[i].phase))
+		b = append(b, byte(s.groups[i].phase)<<1|flags(s.groups[i].entered))
 	}
 	for i := range s.sensors {
-		n := byte(0)
-		if s.sensors[i].occupied {
-			n = 1
-		}
-		if s.sensors[i].silent {
-			n |= 2
-		}
-		b = append(b, n)
+		k := &s.sensors[i]
+		b = append(b, flags(k.occupied, k.quiet, k.silent))
 	}
 	n := byte(0)
-	for k, v := range [...]bool{s.dark, s.offline, s.emergency, s.demand, s.partition == domain.PartitionOpen} {
+	for k, v := range [...]bool{s.dark, s.offline, s.emergency, s.demand, s.called, s.partition == domain.PartitionOpen} {
 		if v {
 			n |= 1 << k
 		}

@@ -11,20 +11,20 @@ import (
 // calendar answers what the local clock and day are.
 type calendar struct {
 	zone     *time.Location
-	holidays map[string]bool // by ISO date
+	holidays map[int]bool // by dateOf
 	lines    []domain.ModeTime
 	lat, lon float64
 	placed   bool
 }
 
 func newCalendar(p *domain.Project) calendar {
-	c := calendar{zone: time.UTC, holidays: map[string]bool{}, placed: p.Placed()}
+	c := calendar{zone: time.UTC, holidays: map[int]bool{}, placed: p.Placed()}
 	if z, err := time.LoadLocation(p.Zone); err == nil && p.Zone != "" {
 		c.zone = z
 	}
 	for _, h := range p.Holidays {
 		if day, _, err := domain.Holiday(h); err == nil {
-			c.holidays[day.Format(time.DateOnly)] = true
+			c.holidays[dateOf(day)] = true
 		}
 	}
 	for _, l := range p.Calendar {
@@ -46,7 +46,7 @@ const usualRise, usualSet = 6 * 60, 18 * 60
 func (c *calendar) on(day time.Time, t domain.TimeOfDay) time.Time {
 	y, m, d := day.Date()
 	if t.Sun == "" {
-		return time.Date(y, m, d, 0, t.Minutes, 0, 0, c.zone)
+		return c.instant(time.Date(y, m, d, 0, t.Minutes, 0, 0, time.UTC))
 	}
 	at, ok := time.Time{}, false
 	if c.placed {
@@ -65,8 +65,36 @@ func (c *calendar) on(day time.Time, t domain.TimeOfDay) time.Time {
 	return at.Add(time.Duration(t.Minutes) * time.Minute).Truncate(time.Second)
 }
 
+// instant gives when the zone's clock shows what asked shows as UTC. Where the clock
+// leaves it out, that is the end of the gap; where it comes twice, its first coming.
+// (time.Date does not say which of the two it takes.)
+func (c *calendar) instant(asked time.Time) time.Time {
+	at := time.Date(asked.Year(), asked.Month(), asked.Day(), asked.Hour(), asked.Minute(), 0, 0, c.zone)
+	begin, end := at.ZoneBounds()
+	_, offset := at.Zone()
+	switch shown := at.Unix() + int64(offset); {
+	case shown < asked.Unix():
+		return end
+	case shown > asked.Unix():
+		return begin
+	case begin.IsZero():
+		return at
+	}
+	_, before := begin.Add(-1).Zone()
+	if first := at.Add(time.Duration(offset-before) * time.Second); first.Before(begin) {
+		return first
+	}
+	return at
+}
+
+// dateOf gives a day's date as one number, 20261225.
+func dateOf(day time.Time) int {
+	y, m, d := day.Date()
+	return 10000*y + 100*int(m) + d
+}
+
 func (c *calendar) holds(days domain.Days, day time.Time) bool {
-	holiday := len(c.holidays) > 0 && c.holidays[day.Format(time.DateOnly)]
+	holiday := c.holidays[dateOf(day)]
 	return days.On((int(day.Weekday())+6)%7, holiday)
 }
 
@@ -131,14 +159,14 @@ func (c *calendar) start(day, clock string) (time.Time, error) {
 	date := reference
 	switch {
 	case day == "holiday":
-		first := ""
+		first := 0
 		for h := range c.holidays {
-			if first == "" || h < first {
+			if first == 0 || h < first {
 				first = h
 			}
 		}
-		if first != "" {
-			date, _ = time.Parse(time.DateOnly, first)
+		if first != 0 {
+			date = time.Date(first/10000, time.Month(first/100%100), first%100, 0, 0, 0, 0, time.UTC)
 		}
 	case strings.Contains(day, "-"):
 		date, _ = time.Parse(time.DateOnly, day)
@@ -150,7 +178,7 @@ func (c *calendar) start(day, clock string) (time.Time, error) {
 			date = date.AddDate(0, 0, 1)
 		}
 		for range 60 { // a weekday that is no holiday
-			if !c.holidays[date.Format(time.DateOnly)] {
+			if !c.holidays[dateOf(date)] {
 				break
 			}
 			date = date.AddDate(0, 0, 7)

@@ -71,6 +71,9 @@ func (p *Program) fits(e *Event) error {
 func (s *State) Do(e Event) {
 	s.advanceBefore(e.At)
 	s.cause = Cause{At: s.now, Happen: e.Kind, Device: e.Device, Button: e.Button, Intent: -1, Lux: e.Lux}
+	if e.Kind.OfDevice() && (e.Device < 0 || e.Device >= len(s.p.devices)) {
+		return
+	}
 	if s.dark && e.Kind != domain.PowerRestored && e.Kind.OfDevice() {
 		s.whileDark(e)
 		return
@@ -87,8 +90,11 @@ func (s *State) Do(e Event) {
 	case domain.DaylightRead:
 		s.reads(e.Device, e.Lux)
 	case domain.ContactClosed, domain.ContactOpened:
-		s.contact(e.Device, e.Kind == domain.ContactClosed)
+		s.contact(e.Device, e.Button, e.Kind == domain.ContactClosed)
 	case domain.AVCommand:
+		if e.Device >= len(s.p.devices) {
+			e.Device = -1
+		}
 		s.av(e.Device, e.Text)
 	case domain.DemandStarted, domain.DemandEnded:
 		s.demandResponse(e.Kind == domain.DemandStarted)
@@ -116,8 +122,9 @@ func (s *State) Do(e Event) {
 func (s *State) whileDark(e Event) {
 	switch e.Kind {
 	case domain.Occupied, domain.Vacant:
-		s.sensors[e.Device].occupied = e.Kind == domain.Occupied
+		s.sensors[e.Device] = sensorState{occupied: e.Kind == domain.Occupied}
+		s.disarm(s.watchSlot(e.Device))
 	case domain.SensorSilent:
-		s.sensors[e.Device].silent = true
+		s.sensors[e.Device].quiet = true
 	}
 }

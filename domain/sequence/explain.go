@@ -38,6 +38,7 @@ type Cause struct {
 	At     Time
 	Happen domain.Happening // "" where a timer ended
 	What   What
+	Timer  What // whose end it was, where Happen is empty
 	Device int
 	Button int
 	Intent int // -1: none
@@ -53,6 +54,7 @@ const (
 	partDaylight
 	partCap
 	partLock
+	partEmergency
 	parts
 )
 
@@ -92,15 +94,17 @@ func (s *State) Why(l int) []string {
 	if c := ld.why[partCap]; ld.cap.to != 1 && c.Intent >= 0 {
 		out = append(out, fmt.Sprintf("%s It is capped at %s of its level.", s.Because(c), percent(ld.cap.to*100)))
 	}
-	if ld.lock >= 0 {
-		out = append(out, fmt.Sprintf("%s It is locked at %s and nothing else counts.", s.Because(ld.why[partLock]), percent(ld.lock)))
+	if ld.emergency >= 0 {
+		out = append(out, fmt.Sprintf("%s It is locked at %s and nothing else counts.", s.Because(ld.why[partEmergency]), percent(ld.emergency)))
+	} else if ld.lock >= 0 {
+		out = append(out, fmt.Sprintf("%s It is locked at %s and only emergency counts.", s.Because(ld.why[partLock]), percent(ld.lock)))
 	}
 	if s.dark {
 		out = append(out, "There is no power.")
 	}
 	now := s.Output(l, s.now)
 	line := fmt.Sprintf("So its output is %s.", percent(now))
-	if low := s.p.loads[l].lowest; now == low && !s.p.loads[l].switched && now > 0 && ld.lock < 0 {
+	if low := s.p.loads[l].lowest; now == low && !s.p.loads[l].switched && now > 0 && ld.locked() < 0 {
 		line = fmt.Sprintf("So its output is %s, the lowest that it dims to.", percent(now))
 	}
 	return append(out, line)
@@ -125,10 +129,12 @@ func (s *State) Because(c Cause) string {
 			st.Text = s.p.intents[c.Intent].Command
 		}
 		what = st.Sentence(e)
-	case c.What == SensorLost:
+	case c.Timer == SensorLost:
 		what = s.p.Design.Devices[c.Device].Tag + " has not reported for its watchdog time and counts as occupied"
 	default:
-		what = timerWords[c.What]
+		if what = timerWords[c.What]; what == "" {
+			what = timerWords[c.Timer]
+		}
 	}
 	out := at + ": " + what
 	if c.Intent >= 0 {

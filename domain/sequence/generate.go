@@ -448,5 +448,13 @@ func (g *storyteller) command(in *intent) {
 // named tells whether a contact's cells leave a load to its intent.
 func (g *storyteller) named(in *intent, l int) bool {
 	d := g.p.deviceIndex(in.Device)
-	return d >= 0 && (g.p.devices[d].contact == nil || contains(g.p.devices[d].contact, l))
+	if d < 0 || len(g.p.devices[d].contacts) == 0 {
+		return d >= 0
+	}
+	for _, c := range g.p.devices[d].contacts {
+		if c.input == 1 && c.load == l && c.when != domain.PartitionOpen {
+			return true
+		}
+	}
+	return false
 }

@@ -137,19 +137,24 @@ func (s *State) claim(l int) {
 
 // step raises or lowers by one step.
 func (s *State) step(c *cell) {
-	to := s.loads[c.load].requested + domain.RampStep
-	if c.verb == domain.Lower {
-		to = s.loads[c.load].requested - domain.RampStep
+	ld := &s.loads[c.load]
+	to := ld.requested
+	if !ld.warned { // in a fade from where it is
+		to = ld.level.at(s.now)
 	}
-	s.rampTo(c, to, 0)
+	if c.verb == domain.Lower {
+		s.rampTo(c, to-domain.RampStep, 0)
+	} else {
+		s.rampTo(c, to+domain.RampStep, 0)
+	}
 }
 
 // ramp raises or lowers until the button is let go.
 func (s *State) ramp(c *cell) {
 	ld, p := &s.loads[c.load], &s.p.loads[c.load]
-	to := p.highest
+	to := math.Max(p.highest, ld.requested)
 	if c.verb == domain.Lower {
-		to = p.floor
+		to = math.Min(p.floor, ld.requested)
 	}
 	from := ld.level.at(s.now)
 	if from <= 0 {
@@ -169,12 +174,11 @@ const longestRamp = 10 * Second
 // leaves a dark load dark; raise starts one at its lowest.
 func (s *State) rampTo(c *cell, to float64, dur Time) bool {
 	ld, p := &s.loads[c.load], &s.p.loads[c.load]
-	if ld.requested <= 0 {
-		if c.verb == domain.Lower {
-			return false
-		}
-		ld.level = steady(p.lowest)
-		if dur == 0 {
+	if ld.requested <= 0 && c.verb == domain.Lower {
+		return false
+	}
+	if ld.level.at(s.now) <= 0 {
+		if ld.level = steady(p.lowest); dur == 0 {
 			to = math.Max(p.lowest, domain.RampStep)
 		}
 	}

@@ -16,8 +16,8 @@ func (s *State) Output(load int, at Time) float64 {
 		}
 		return 0
 	}
-	if ld.lock >= 0 {
-		return p.bounded(ld.lock)
+	if lock := ld.locked(); lock >= 0 {
+		return p.bounded(lock)
 	}
 	level := ld.level.at(at)
 	if level <= 0 {
@@ -33,11 +33,21 @@ func (s *State) Output(load int, at Time) float64 {
 	if day <= 0 && ld.dimmedOut {
 		return 0
 	}
-	out := level * day * ld.cap.at(at)
+	capped := level * ld.cap.at(at)
+	out := capped * day
 	if day < 1 {
-		out = math.Max(out, math.Min(level, s.trimFloor(load)))
+		out = math.Max(out, math.Min(capped, s.trimFloor(load)))
 	}
 	return math.Min(100, math.Max(p.lowest, out))
+}
+
+// locked gives the level that a load is locked at, -1 for none. The emergency
+// signal's lock comes first; the other one goes on when the signal ends.
+func (ld *loadState) locked() float64 {
+	if ld.emergency >= 0 {
+		return ld.emergency
+	}
+	return ld.lock
 }
 
 // trimFloor is how far daylight dims a load.
@@ -73,7 +83,11 @@ func (s *State) request(l int, level float64, fade Time, part int) {
 	if p.switched {
 		fade = 0
 	}
-	ld.requested, ld.warned = level, false
+	ld.requested, ld.warned, ld.byAV = level, false, -1
+	if ld.ramping { // the button may still be held, but something else has come
+		ld.ramping = false
+		s.disarm(s.loadSlot(l, rampStops))
+	}
 	if level > 0 {
 		ld.last = level
 	}
@@ -128,7 +142,7 @@ func (s *State) trim(l int, fade Time) {
 	}
 	lowest := float64(in.Lowest)
 	switch {
-	case !in.MayOff || ld.requested <= 0:
+	case !in.MayOff || ld.requested <= 0 || factor >= 1:
 		ld.dimmedOut = false
 	case ld.dimmedOut:
 		ld.dimmedOut = factor*ld.requested <= lowest+5
@@ -145,7 +159,7 @@ func (s *State) trim(l int, fade Time) {
 		before := ld.day.to
 		ld.day.toward(factor, s.now, fade)
 		ld.why[partDaylight] = s.cause
-		ld.why[partDaylight].Intent = p.day
+		ld.why[partDaylight].Intent, ld.why[partDaylight].Class = p.day, s.p.rank.daylight
 		ld.why[partDaylight].Level = factor * 100
 		s.tell(l, before*ld.requested, factor*ld.requested)
 	}
@@ -172,7 +186,7 @@ type LoadView struct {
 // Load gives what a load is at.
 func (s *State) Load(l int) LoadView {
 	ld := &s.loads[l]
-	return LoadView{s.Output(l, s.now), ld.requested, ld.lock, ld.cap.at(s.now), ld.day.at(s.now), ld.warned, ld.claimed, s.timers[s.loadSlot(l, claimEnds)], ld.scheduled, ld.suspended}
+	return LoadView{s.Output(l, s.now), ld.requested, ld.locked(), ld.cap.at(s.now), ld.day.at(s.now), ld.warned, ld.claimed, s.timers[s.loadSlot(l, claimEnds)], ld.scheduled, ld.suspended}
 }
 
 // Mode gives the room's mode.
@@ -205,7 +219,7 @@ func (s *State) Sensor(device int) domain.People {
 }
 
 // Silent tells that a sensor does not report.
-func (s *State) Silent(device int) bool { return s.sensors[device].silent }
+func (s *State) Silent(device int) bool { return s.sensors[device].quiet }
 
 // Messages gives how many broadcasts were sent since the run's start.
 func (s *State) Messages() int { return s.messages }

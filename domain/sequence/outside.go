@@ -5,7 +5,7 @@ import (
 )
 
 // contact is a dry contact that closes or opens.
-func (s *State) contact(d int, closed bool) {
+func (s *State) contact(d, input int, closed bool) {
 	word := "open"
 	if closed {
 		word = "closed"
@@ -15,7 +15,7 @@ func (s *State) contact(d int, closed bool) {
 	for i := range s.p.intents {
 		in := &s.p.intents[i]
 		if in.Kind == domain.ByContact && in.Device == s.p.Design.Devices[d].ID && sameCommand(in.Command, word) && s.holds(in) {
-			s.respond(in, dev.contact)
+			s.respond(in, d, max(1, input))
 		}
 	}
 }
@@ -33,16 +33,23 @@ func (s *State) av(d int, command string) {
 		}
 		if in.Do != domain.GoBack {
 			for _, l := range in.targets {
-				s.loads[l].beforeAV = s.loads[l].requested
+				if ld := &s.loads[l]; ld.byAV != i { // saying it twice loses nothing
+					ld.beforeAV = ld.requested
+				}
 			}
 		}
-		s.respond(in, nil)
+		s.respond(in, -1, 0)
+		for _, l := range in.targets {
+			if in.Do != domain.GoBack {
+				s.loads[l].byAV = i
+			}
+		}
 	}
 }
 
 // respond does what an intent says, to its targets or to those of them that the
-// matrix names.
-func (s *State) respond(in *intent, only []int) {
+// cells of a contact's input name.
+func (s *State) respond(in *intent, contact, input int) {
 	s.cause.Intent, s.cause.Class, s.cause.What = in.index, in.class, Commanded
 	switch in.Do {
 	case domain.SetMode:
@@ -64,10 +71,22 @@ func (s *State) respond(in *intent, only []int) {
 		lit = lit || s.loads[l].requested > 0
 	}
 	for _, l := range in.targets {
-		if only == nil || contains(only, l) {
+		if contact < 0 || s.named(contact, input, l) {
 			s.respondOn(in, l, lit)
 		}
 	}
+}
+
+// named tells whether a contact's input acts on a load: a device without any cell
+// leaves that to the intents.
+func (s *State) named(device, input, l int) bool {
+	cells := s.p.devices[device].contacts
+	for _, c := range cells {
+		if c.input == input && c.load == l && (c.when == "" || c.when == s.partition) {
+			return true
+		}
+	}
+	return len(cells) == 0
 }
 
 func contains(list []int, x int) bool {
@@ -84,12 +103,12 @@ func (s *State) respondOn(in *intent, l int, lit bool) {
 	s.cause.Intent, s.cause.Class, s.cause.What = in.index, in.class, Commanded
 	switch in.Do {
 	case domain.Lock:
-		if ld.lock < 0 || ld.lockBy < 0 || s.p.intents[ld.lockBy].class >= in.class {
+		if ld.lock < 0 || s.p.intents[ld.lockBy].class >= in.class {
 			s.setLock(l, float64(in.Level), in.index)
 		}
 		return
 	case domain.Release:
-		if ld.lockBy >= 0 && s.p.intents[ld.lockBy].Kind != domain.OnEmergency {
+		if ld.lock >= 0 {
 			s.setLock(l, -1, -1)
 		}
 		ld.suspended = false
@@ -106,7 +125,8 @@ func (s *State) respondOn(in *intent, l int, lit bool) {
 	if !s.may(l, in.class) {
 		return
 	}
-	level, fade := ld.requested, seconds(in.Fade)
+	var level float64
+	fade := seconds(in.Fade)
 	switch in.Do {
 	case domain.ToggleLoads:
 		if level = s.lastLevel(l); lit {
@@ -139,8 +159,18 @@ func (s *State) setLock(l int, level float64, by int) {
 	s.tell(l, before, s.Output(l, s.now))
 }
 
+func (s *State) setEmergency(l int, level float64) {
+	ld := &s.loads[l]
+	before := s.Output(l, s.now)
+	ld.emergency = level
+	ld.why[partEmergency] = s.cause
+	ld.why[partEmergency].Level = level
+	s.tell(l, before, s.Output(l, s.now))
+}
+
 // demandResponse caps, and takes the cap off.
 func (s *State) demandResponse(on bool) {
+	s.called = on
 	if s.away() || s.demand == on {
 		return
 	}
@@ -196,9 +226,17 @@ func (s *State) powerBack() {
 	for l := range s.loads {
 		ld := &s.loads[l]
 		ld.claimed, ld.handOff, ld.suspended, ld.yielded = false, false, false, false
+		was := ld.override
 		ld.override = overrideNone
 		s.undip(l)
 		s.comeBack(l)
+		switch event := s.cause; {
+		case ld.deferred || was == overrideWarns:
+			s.sweepAtLast(l)
+			s.cause = event
+		case was == overrideRuns:
+			s.override(l)
+		}
 	}
 	s.assumePeople()
 	s.catchUp()
@@ -221,7 +259,7 @@ func (s *State) comeBack(l int) {
 		case domain.RestoreFull:
 			level = 100
 		}
-		s.cause.Intent = i
+		s.cause.Intent, s.cause.Class = i, in.class
 		break
 	}
 	if !s.p.loads[l].lighting && s.cause.Intent < 0 {
@@ -237,9 +275,9 @@ func (s *State) assumePeople() {
 		for _, k := range gr.sensors {
 			s.sensors[k.device].assumed = true
 		}
-		s.groups[g].phase = groupOccupied
+		s.groups[g].phase, s.groups[g].entered = groupOccupied, true
 		if in := &s.p.intents[gr.intent]; in.Kind == domain.ForReceptacles {
-			s.cause.What, s.cause.Intent = PowerCameBack, gr.intent
+			s.cause.What, s.cause.Intent, s.cause.Class = PowerCameBack, gr.intent, in.class
 			for _, l := range gr.loads {
 				s.request(l, 100, 0, partLevel)
 			}
@@ -283,7 +321,7 @@ func (s *State) networkLost() {
 	for i := range s.p.intents {
 		in := &s.p.intents[i]
 		if in.Kind == domain.OnNetworkLoss && s.p.gateway && s.holds(in) {
-			s.respond(in, nil)
+			s.respond(in, -1, 0)
 		}
 	}
 }
@@ -293,7 +331,10 @@ func (s *State) networkBack() {
 		return
 	}
 	s.offline = false
+	event := s.cause
+	s.demandResponse(s.called)
 	s.catchUp()
+	s.cause = event
 	if mode := s.p.cal.mode(s.Clock(s.now)); len(s.p.cal.lines) > 0 && s.p.gateway && s.timers[s.modeSlot()] == Never {
 		s.cause.What = CalendarSays
 		s.setMode(mode)
@@ -313,22 +354,15 @@ func (s *State) emergencySignal(on bool) {
 		}
 		for _, l := range in.targets {
 			s.cause.Intent, s.cause.Class, s.cause.What = i, in.class, Locked
-			if on {
-				if !s.lockedBrighter(l, float64(in.Level)) {
-					s.setLock(l, float64(in.Level), i)
-				}
-			} else if s.loads[l].lockBy == i {
-				s.setLock(l, -1, -1)
+			switch ld := &s.loads[l]; {
+			case on && float64(in.Level) > ld.emergency: // of two, the brighter
+				s.setEmergency(l, float64(in.Level))
+			case !on && ld.emergency >= 0:
+				s.setEmergency(l, -1)
 				s.comeBack(l)
 			}
 		}
 	}
-}
-
-// lockedBrighter tells that another emergency intent locks a load at more.
-func (s *State) lockedBrighter(l int, level float64) bool {
-	by := s.loads[l].lockBy
-	return by >= 0 && s.p.intents[by].Kind == domain.OnEmergency && s.loads[l].lock >= level
 }
 
 // setMode changes the room's mode: locks and holds of the old one end, and the
@@ -360,7 +394,7 @@ func (s *State) setMode(mode domain.Mode) {
 			continue
 		}
 		s.cause = at
-		s.respond(in, nil)
+		s.respond(in, -1, 0)
 		if in.Hold > 0 {
 			s.arm(s.modeSlot(), s.now+seconds(in.Hold))
 		}
@@ -382,7 +416,7 @@ func (s *State) setPartition(to domain.PartitionState) {
 					s.undip(l)
 				}
 			}
-			s.groups[g].phase = groupOccupied
+			s.groups[g].phase, s.groups[g].entered = groupOccupied, true
 			s.disarm(s.groupSlot(g))
 		case !occupied && s.groups[g].phase == groupOccupied:
 			s.delay(g)

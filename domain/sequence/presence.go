@@ -13,17 +13,18 @@ func (s *State) report(d int, kind domain.Happening) {
 		}
 		return
 	}
-	s.messages += dev.messages
 	sensor := &s.sensors[d]
 	was := sensor.in()
 	sensor.assumed = false
-	sensor.silent = kind == domain.SensorSilent
-	if !sensor.silent {
-		sensor.occupied = kind == domain.Occupied
-		if dev.watchdog > 0 {
+	if kind == domain.SensorSilent {
+		if sensor.quiet = true; dev.watchdog > 0 && !sensor.silent {
 			s.arm(s.watchSlot(d), s.now+dev.watchdog)
 		}
+		return
 	}
+	s.messages += dev.messages
+	sensor.occupied, sensor.quiet, sensor.silent = kind == domain.Occupied, false, false
+	s.disarm(s.watchSlot(d))
 	s.sensed(d, was)
 }
 
@@ -31,7 +32,8 @@ func (s *State) report(d int, kind domain.Happening) {
 func (s *State) watchExpires(d int) {
 	was := s.sensors[d].in()
 	s.sensors[d].silent = true
-	s.cause = Cause{At: s.now, What: SensorLost, Device: d, Intent: -1}
+	s.timed(SensorLost, -1, s.p.rank.occupancy)
+	s.cause.Device = d
 	s.sensed(d, was)
 }
 
@@ -41,9 +43,10 @@ func (s *State) sensed(d int, was bool) {
 	in := s.sensors[d].in()
 	for _, g := range s.p.devices[d].groups {
 		switch {
-		case in && s.counts(g, d):
+		case !s.counts(g, d):
+		case in:
 			s.enter(g, d)
-		case was && !in:
+		case was:
 			s.leave(g)
 		}
 	}
@@ -83,6 +86,10 @@ func (s *State) enter(g, d int) {
 			s.undip(l)
 		}
 	case groupVacant:
+		st.entered = false
+	}
+	if !st.entered {
+		st.entered = s.p.devices[d].presence != domain.Vacancy
 		s.light(g, d)
 	}
 }
@@ -148,15 +155,19 @@ func (s *State) delay(g int) {
 func (s *State) groupExpires(g int) {
 	st, gr := &s.groups[g], &s.p.groups[g]
 	in := &s.p.intents[gr.intent]
-	s.cause = Cause{At: s.now, What: WentVacant, Intent: gr.intent, Class: in.class, Device: -1}
-	if st.phase == groupDelays && in.Warning > 0 && s.holds(in) && s.warnAll(gr, in) {
+	s.timed(WentVacant, gr.intent, in.class)
+	if st.phase != groupWarns && in.Warning > 0 && s.holds(in) && s.warnAll(gr, in) {
 		st.phase = groupWarns
 		s.arm(s.groupSlot(g), s.now+seconds(in.Warning))
 		return
 	}
 	st.phase = groupVacant
+	again := false
 	for _, l := range gr.loads {
-		s.vacate(l, in)
+		again = !s.vacate(l, in) || again
+	}
+	if again && gr.delay > 0 {
+		s.arm(s.groupSlot(g), s.now+gr.delay)
 	}
 }
 
@@ -179,36 +190,34 @@ func (s *State) mayVacate(l int, in *intent) bool {
 	return !ld.suspended && (!ld.scheduled || s.p.rank.schedule >= in.class)
 }
 
-// vacate is what an empty room does to a load.
-func (s *State) vacate(l int, in *intent) {
-	ld := &s.loads[l]
-	ld.claimed, ld.handOff, ld.yielded = false, false, false
-	s.disarm(s.loadSlot(l, claimEnds))
-	if ld.deferred {
-		ld.deferred = false
-		s.sweep(l, ld.sweptBy)
-	}
+// vacate is what an empty room does to a load; false where something that may
+// end while the room is still empty kept it off.
+func (s *State) vacate(l int, in *intent) bool {
+	ld, off := &s.loads[l], float64(in.OffLevel)
 	if !s.mayVacate(l, in) || !s.holds(in) {
 		s.undip(l)
-		return
+		return ld.requested <= off || ld.scheduled
 	}
-	off := float64(in.OffLevel)
+	ld.claimed, ld.handOff, ld.yielded, ld.deferred = false, false, false, false
+	s.disarm(s.loadSlot(l, claimEnds))
 	if ld.requested <= off {
 		s.undip(l)
-		return
+		return true
 	}
 	ld.relight, ld.relightTo = s.now+seconds(in.Relight), ld.requested
 	s.cause.What = WentVacant
 	s.disarm(s.loadSlot(l, overrideEnds))
 	ld.override = overrideNone
 	s.request(l, off, seconds(in.Fade), partLevel)
+	return true
 }
 
 // present notes that a person is there who pressed: a delay starts anew, a
 // warning ends, and light in an empty room gets a delay.
 func (s *State) present(l int) {
 	for _, g := range s.p.loads[l].groups {
-		switch s.groups[g].phase {
+		st := &s.groups[g]
+		switch st.phase {
 		case groupDelays, groupWarns:
 			s.delay(g)
 		case groupVacant:
@@ -216,6 +225,7 @@ func (s *State) present(l int) {
 				s.delay(g)
 			}
 		}
+		st.entered = st.phase != groupVacant
 	}
 }
 
@@ -235,7 +245,7 @@ func (s *State) reads(d int, lux float64) {
 		if target := float64(in.Target); target > 0 {
 			s.loads[l].raw = max(0, min(1, (target-lux)/target))
 		}
-		s.cause.Intent, s.cause.What = day, DaylightTrims
+		s.cause.Intent, s.cause.Class, s.cause.What = day, s.p.rank.daylight, DaylightTrims
 		s.trim(l, seconds(in.Fade))
 	}
 }

@@ -51,7 +51,7 @@ type Program struct {
 	order     []class // of timers
 }
 
-type ranks struct{ emergency, demand, manual, schedule, occupancy class }
+type ranks struct{ emergency, demand, manual, schedule, occupancy, daylight class }
 
 type load struct {
 	lowest   float64
@@ -76,8 +76,8 @@ type device struct {
 	trims     []int    // loads of a daylight sensor
 	press     [][]cell // by button, from 1
 	hold      [][]cell
-	contact   []int // loads that an input's cells name; nil: all
-	messages  int   // broadcasts a press or report makes
+	contacts  []contactCell // nil: all inputs act on all that the intents say
+	messages  int           // broadcasts a press or report makes
 	watchdog  Time
 	buttonsOf int
 }
@@ -87,9 +87,14 @@ type cell struct {
 	verb  domain.Verb
 	level float64
 	fade  Time
-	named bool // the scene says its own fade
 	scene int
 	when  domain.PartitionState
+}
+
+// contactCell is a load that an input of a contact device acts on.
+type contactCell struct {
+	input, load int
+	when        domain.PartitionState
 }
 
 // group is what one presence or receptacle intent does to loads that the same
@@ -119,7 +124,6 @@ type target struct {
 	load  int
 	level float64
 	fade  Time
-	leave bool
 }
 
 // Compile makes a design ready to run.
@@ -178,6 +182,8 @@ func rankOf(order []domain.Class) (r ranks) {
 			r.schedule = k
 		case domain.ClassOccupancy:
 			r.occupancy = k
+		case domain.ClassDaylight:
+			r.daylight = k
 		}
 	}
 	return r
@@ -243,6 +249,8 @@ func (c *Program) compileIntent(i int) {
 		out.class = c.rank.emergency
 	case domain.OnDemandResponse:
 		out.class = c.rank.demand
+	case domain.ByDaylight:
+		out.class = c.rank.daylight
 	}
 	for l := range c.Design.Loads {
 		ld := &c.Design.Loads[l]
@@ -317,7 +325,7 @@ func (c *Program) compileCells() {
 			if d.daylight {
 				d.trims = append(d.trims, to)
 			} else if !d.senses {
-				d.contact = append(d.contact, to)
+				d.contacts = append(d.contacts, contactCell{max(1, k.Button), to, k.Do.If})
 			}
 		case k.Button >= 1 && k.Button <= d.buttonsOf:
 			if cl, ok := c.cellOf(k, to); ok {

@@ -84,7 +84,7 @@ func (s *State) lineExpires(i int) {
 		return
 	}
 	s.disarm(s.modeSlot())
-	s.cause = Cause{At: s.now, What: CalendarSays, Intent: -1, Class: s.p.rank.schedule, Device: -1}
+	s.timed(CalendarSays, -1, s.p.rank.schedule)
 	s.setMode(s.p.cal.lines[i].Mode)
 }
 
@@ -115,7 +115,7 @@ func (s *State) schedExpires(j, k int) {
 func (s *State) schedStarts(j int) {
 	sc := &s.p.scheds[j]
 	in := &s.p.intents[sc.intent]
-	s.cause = Cause{At: s.now, What: ScheduleOn, Intent: sc.intent, Class: in.class, Device: -1}
+	s.timed(ScheduleOn, sc.intent, in.class)
 	s.disarm(s.schedSlot(j, schedAsks))
 	if !s.holds(in) {
 		return
@@ -152,10 +152,11 @@ func (s *State) schedEnds(j int) {
 		s.arm(s.schedSlot(j, schedAsks), s.now+seconds(in.AgainAfter()))
 		return
 	}
+	until := s.offCounts(j)
 	for _, l := range in.targets {
 		ld := &s.loads[l]
-		ld.sweptBy, ld.swept = j, true
-		s.cause = Cause{At: s.now, What: ScheduleOff, Intent: sc.intent, Class: in.class, Device: -1}
+		ld.sweptBy, ld.swept, ld.sweptUntil = j, true, until
+		s.timed(ScheduleOff, sc.intent, in.class)
 		switch {
 		case ld.suspended:
 		case ld.claimed && s.p.rank.manual < in.class:
@@ -164,6 +165,14 @@ func (s *State) schedEnds(j int) {
 			s.sweep(l, j)
 		}
 	}
+}
+
+// sweepAtLast does a schedule's off that had to wait.
+func (s *State) sweepAtLast(l int) {
+	ld := &s.loads[l]
+	ld.deferred = false
+	s.timed(ScheduleOff, s.p.scheds[ld.sweptBy].intent, s.p.rank.schedule)
+	s.sweep(l, ld.sweptBy)
 }
 
 // sweep puts a load off for a schedule, with its warning.
@@ -188,7 +197,7 @@ func (s *State) override(l int) {
 	ld := &s.loads[l]
 	ld.override = overrideNone
 	s.disarm(s.loadSlot(l, overrideEnds))
-	if !ld.swept || ld.requested <= 0 || !s.sweptStill(ld) {
+	if !ld.swept || ld.requested <= 0 || s.now >= ld.sweptUntil {
 		return
 	}
 	if in := &s.p.intents[s.p.scheds[ld.sweptBy].intent]; in.Override > 0 {
@@ -197,19 +206,19 @@ func (s *State) override(l int) {
 	}
 }
 
-// sweptStill: a schedule without an on counts until 06:00.
-func (s *State) sweptStill(ld *loadState) bool {
-	sc := &s.p.scheds[ld.sweptBy]
-	if sc.on != nil || sc.off == nil || s.stopped {
-		return true
+// offCounts tells until when a schedule's off offCounts that comes just now: one without
+// an on until 06:00, others until their on.
+func (s *State) offCounts(j int) Time {
+	sc := &s.p.scheds[j]
+	if sc.on != nil || sc.off == nil {
+		return Never
 	}
-	now := s.Clock(s.now)
-	off, ok := s.p.cal.last(now, sc.days, *sc.off)
+	off, ok := s.lastOf(sc, sc.off, s.Clock(s.now))
 	if !ok {
-		return false
+		return s.now
 	}
-	morning, ok := s.p.cal.next(off, domain.EveryDay, domain.TimeOfDay{Minutes: 6 * 60})
-	return ok && now.Before(morning)
+	morning, _ := s.p.cal.next(off, domain.EveryDay, domain.TimeOfDay{Minutes: 6 * 60})
+	return s.since(morning)
 }
 
 // overrideExpires: light after a schedule's off has come to its end, or its
@@ -221,7 +230,7 @@ func (s *State) overrideExpires(l int) {
 		return
 	}
 	in := &s.p.intents[s.p.scheds[j].intent]
-	s.cause = Cause{At: s.now, What: OverrideEnds, Intent: in.index, Class: in.class, Device: -1}
+	s.timed(OverrideEnds, in.index, in.class)
 	if ld.override == overrideRuns {
 		ld.claimed, ld.handOff = false, false
 		s.disarm(s.loadSlot(l, claimEnds))

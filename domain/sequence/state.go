@@ -46,30 +46,33 @@ func (r *ramp) toward(to float64, now, dur Time) { *r = ramp{r.at(now), to, now,
 
 // loadState is what a load remembers.
 type loadState struct {
-	level     ramp    // what is asked for, with warnings, as it fades
-	requested float64 // without warnings
-	last      float64 // last one above 0
-	day       ramp    // daylight factor
-	raw       float64 // as read
-	dimmedOut bool    // daylight has switched it off
-	cap       ramp
-	lock      float64 // -1: none
-	lockBy    int     // intent
-	warned    bool
-	override  uint8 // what the override timer waits for
-	claimed   bool  // by a person
-	scheduled bool  // a schedule's level lives
-	suspended bool  // automatic events leave it alone
-	swept     bool  // a schedule has put it off and has not put it on again
-	sweptBy   int
-	deferred  bool // an off of sweptBy waits for the claim's end
-	handOff   bool // a person put it off and the hold lives
-	yielded   bool // daylight waits until the room was vacant
-	ramping   bool
-	relight   Time    // until when people bring relightTo back
-	relightTo float64 //
-	beforeAV  float64
-	why       [parts]Cause
+	level      ramp    // what is asked for, with warnings, as it fades
+	requested  float64 // without warnings
+	last       float64 // last one above 0
+	day        ramp    // daylight factor
+	raw        float64 // as read
+	dimmedOut  bool    // daylight has switched it off
+	cap        ramp
+	lock       float64 // -1: none
+	lockBy     int     // intent
+	emergency  float64 // lock of the emergency signal; -1: none
+	warned     bool
+	override   uint8 // what the override timer waits for
+	claimed    bool  // by a person
+	scheduled  bool  // a schedule's level lives
+	suspended  bool  // automatic events leave it alone
+	swept      bool  // a schedule has put it off and has not put it on again
+	sweptBy    int
+	sweptUntil Time // from when on the off no longer counts
+	deferred   bool // an off of sweptBy waits for the claim's end
+	handOff    bool // a person put it off and the hold lives
+	yielded    bool // daylight waits until the room was vacant
+	ramping    bool
+	relight    Time    // until when people bring relightTo back
+	relightTo  float64 //
+	beforeAV   float64
+	byAV       int // intent of the AV command that it stands at; -1: none
+	why        [parts]Cause
 }
 
 const (
@@ -89,11 +92,13 @@ const (
 
 type groupState struct {
 	phase   groupPhase
-	warning Cause
+	entered bool // the entry level has had its chance since the room was vacant
 }
 
+// sensorState is what a sensor said last. quiet: it has stopped reporting; silent:
+// for its watchdog time.
 type sensorState struct {
-	occupied, silent, assumed bool
+	occupied, quiet, silent, assumed bool
 }
 
 func (s *sensorState) in() bool { return s.occupied || s.silent || s.assumed }
@@ -117,7 +122,8 @@ type State struct {
 	dark      bool    // power is gone
 	offline   bool    // the building network is gone
 	emergency bool
-	demand    bool
+	demand    bool  // response runs
+	called    bool  // the building asks for it, whether that arrives or not
 	messages  int   // broadcasts since the run's start
 	cause     Cause // of what happens just now
 	missed    []Time
@@ -148,7 +154,7 @@ func (s *State) Begin(at Start) error {
 	}
 	s.start, s.now, s.soonest, s.stopped = begin, 0, Never, false
 	for i := range s.loads {
-		s.loads[i] = loadState{level: steady(0), day: steady(1), raw: 1, cap: steady(1), lock: -1, lockBy: -1, sweptBy: -1, relight: -1}
+		s.loads[i] = loadState{level: steady(0), day: steady(1), raw: 1, cap: steady(1), lock: -1, lockBy: -1, emergency: -1, byAV: -1, sweptBy: -1, relight: -1}
 		for k := range s.loads[i].why {
 			s.loads[i].why[k].Intent = -1
 		}
@@ -159,7 +165,7 @@ func (s *State) Begin(at Start) error {
 	for i := range s.timers {
 		s.timers[i] = Never
 	}
-	s.reading, s.dark, s.offline, s.emergency, s.demand, s.messages = -1, false, false, false, false, 0
+	s.reading, s.dark, s.offline, s.emergency, s.demand, s.called, s.messages = -1, false, false, false, false, false, 0
 	if s.partition = at.Partition; s.partition == "" {
 		s.partition = domain.PartitionClosed
 	}
@@ -167,11 +173,6 @@ func (s *State) Begin(at Start) error {
 		s.mode = s.p.cal.mode(begin)
 	}
 	s.armClock()
-	for d := range s.p.devices {
-		if w := s.p.devices[d].watchdog; w > 0 {
-			s.arm(s.watchSlot(d), w)
-		}
-	}
 	return nil
 }
 
@@ -279,9 +280,14 @@ func (s *State) expire(slot int) {
 	case slot < c:
 		s.lineExpires(slot - d)
 	default:
-		s.cause = Cause{At: s.now, What: ModeEnds, Intent: -1}
+		s.timed(ModeEnds, -1, s.p.rank.schedule)
 		s.setMode(s.p.cal.mode(s.Clock(s.now)))
 	}
+}
+
+// timed makes the end of a timer the cause of what happens just now.
+func (s *State) timed(what What, intent int, by class) {
+	s.cause = Cause{At: s.now, What: what, Timer: what, Device: -1, Intent: intent, Class: by}
 }
 
 func (s *State) loadExpires(l, k int) {
@@ -290,9 +296,7 @@ func (s *State) loadExpires(l, k int) {
 	case claimEnds:
 		ld.claimed, ld.handOff = false, false
 		if ld.deferred {
-			ld.deferred = false
-			s.cause = Cause{At: s.now, What: ScheduleOff, Intent: s.p.scheds[ld.sweptBy].intent, Class: s.p.rank.schedule}
-			s.sweep(l, ld.sweptBy)
+			s.sweepAtLast(l)
 		}
 	case overrideEnds:
 		s.overrideExpires(l)

@@ -56,7 +56,7 @@ func commands() []command {
 	return []command{
 		{"serve", "[--db FILE] [--listen ADDR]", "the web app in a browser; also without any command", flags("db", "listen"), 0, serve},
 		{"demo", "[--listen ADDR] [--to FILE]", "an invented project in a temporary database, served; or its exchange file", flags("listen", "to"), 0, runDemo},
-		{"check", "FILE | --db FILE [--project P] [--format text|json]", "run the rules; 0: no error, 1: errors, 2: could not run", flags("db", "project", "format"), 1, check},
+		{"check", "FILE | --db FILE [--project P] [--format text|json]", "run the rules and explore the rooms; 0: no error, 1: errors, 2: could not run", flags("db", "project", "format"), 1, check},
 		{"export", "[--db FILE] [--project P] [--kind K] [--format F] [--room N] [--revision N] [--paper P] [--to DIR]", "write documents, schedules or the exchange file (--kind json)", flags("db", "project", "kind", "format", "room", "revision", "paper", "to"), 0, runExport},
 		{"import", "[--db FILE] INPUT [--replace] [--project P] [--storey S] [--unit U] [--yes]", "take in an exchange file, a room list, a luminaire schedule or a plan (gbXML, DXF, IFC)", flags("db", "project", "replace", "storey", "unit", "yes"), 1, runImport},
 		{"backup", "[--db FILE] OUT", "write a whole copy of the database, while it is in use too", flags("db"), 1, backup},
@@ -323,7 +323,7 @@ func check(ctx context.Context, c *call) (int, error) {
 	if err != nil {
 		return exitFailed, err
 	}
-	report, err := findings.Run(scope, c.now())
+	report, err := findings.Explore(scope, c.now())
 	if err != nil {
 		return exitFailed, err
 	}

@@ -53,7 +53,7 @@ var house = []layer{
 	{[]string{"domain"}, ground},
 	{firstRing, scope},
 	{[]string{"domain/energy", "domain/propose", "domain/sequence/prove"}, with(scope, firstRing...)},
-	{[]string{"domain/domaintest", "domain/demo"}, with(scope, "domain/edit")},
+	{[]string{"domain/domaintest", "domain/demo"}, with(scope, "domain/edit", "domain/sequence")},
 
 	// A rule carries its worked example as a room, which domaintest builds.
 	{[]string{"validate/rule"}, with(allDomain, "domain/domaintest")},
@@ -73,6 +73,8 @@ var house = []layer{
 	{[]string{"export/html/...", "export/pdf/..."}, nil},
 	{[]string{"export"}, documents},
 
+	// What draws a PDF's pages sees bytes: of ours, only how files are named and pictures kept.
+	{[]string{"store/intake/pdfpage"}, []string{"domain/units", "store/intake/building", "store/intake/raster"}},
 	{[]string{"store/intake", "store/intake/..."}, with(allDomain, "store/intake/...")},
 	{[]string{"store"}, with(allDomain, "migrations")},
 	{[]string{"migrations", "static"}, nil},

@@ -38,6 +38,7 @@ const (
 	AreaOff               LimitID = "area-off-outline"
 	OutsideOutline        LimitID = "device-outside-outline"
 	RoomsOverlap          LimitID = "rooms-overlap"
+	RoomBeyondWalls       LimitID = "room-beyond-outer-walls"
 )
 
 // Limit is one number with its unit and source.
@@ -82,6 +83,7 @@ var genericLimits = Limits{
 	{AreaOff, "Difference between a room's stated area and its outline", 2, "%", commonPractice},
 	{OutsideOutline, "Distance of a device outside of its room's outline, within the wall", 0.2032, "m", "8 in, common practice, no published source"},
 	{RoomsOverlap, "Floor area that two rooms share on the plan", 0.1, "m2", "what redrawn outlines leave over; common practice, no published source"},
+	{RoomBeyondWalls, "Distance that a room reaches beyond the storey's outer walls", 0.3048, "m", "1 ft, what tracing leaves over; common practice, no published source"},
 }
 
 // GenericLimits gives a fresh copy of the built-in limits.

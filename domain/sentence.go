@@ -16,16 +16,12 @@ func (in *Intent) Sentence(e Env) string {
 
 // statement states the intent without its condition.
 func (in *Intent) statement(e Env) string {
-	loads, n := in.loadNames(e), in.number()
-	fade := ""
-	if in.Fade > 0 {
-		fade = " in " + units.Duration(in.Fade)
-	}
+	loads, n, fade := in.loadNames(e), in.number(), in.ownFade()
 	switch in.Kind {
 	case ByPresence:
-		return in.presenceSentence(loads, fade)
+		return in.presenceSentence(e, loads, fade)
 	case ByHand:
-		s := fmt.Sprintf("A person's press acts on %s at once%s.", loads, fade)
+		s := fmt.Sprintf("A person's press acts on %s at once%s%s.", loads, fade, in.handSceneFades(e))
 		if in.Hold > 0 {
 			s += fmt.Sprintf(" After a manual off, people moving do not relight %s for %s, or until the room was vacant and is entered anew.", n.them, units.Duration(in.Hold))
 		}
@@ -40,9 +36,9 @@ func (in *Intent) statement(e Env) string {
 		}
 		return fmt.Sprintf("As daylight comes in, %s dim%s%s to hold %s lx together with it, not below %s, %s.", loads, n.s, fadeWord(in.Fade), units.Trim(float64(in.Target), 0), units.Percent(in.Lowest), end)
 	case BySchedule:
-		return in.scheduleSentence(loads)
+		return in.scheduleSentence(e, loads, fade)
 	case ForReceptacles:
-		return fmt.Sprintf("When people enter, %s %s live; when the room has been vacant for %s %s %s dead. No wall station acts on %s.", loads, n.goes, units.Duration(in.Delay), n.they, n.goes, n.them)
+		return fmt.Sprintf("When people enter, %s %s live; when the room has been vacant for %s %s %s dead. No wall station acts on %s.", loads, n.goes, in.delayWords(e), n.they, n.goes, n.them)
 	case ByAV:
 		return fmt.Sprintf("On the AV command %q, %s.", in.Command, in.response(e, loads, fade))
 	case ByContact:
@@ -86,7 +82,7 @@ func fadeWord(s units.Seconds) string {
 	return " over " + units.Duration(s)
 }
 
-func (in *Intent) presenceSentence(loads, fade string) string {
+func (in *Intent) presenceSentence(e Env, loads, fade string) string {
 	var b strings.Builder
 	n := in.number()
 	if in.Enters {
@@ -94,11 +90,11 @@ func (in *Intent) presenceSentence(loads, fade string) string {
 		if in.Scene > 0 {
 			goal = fmt.Sprintf("scene %d", in.Scene)
 		}
-		fmt.Fprintf(&b, "When someone enters, %s %s to %s%s. ", loads, n.goes, goal, fade)
+		fmt.Fprintf(&b, "When someone enters, %s %s to %s%s. ", loads, n.goes, goal, in.goalFade(e))
 	} else {
 		fmt.Fprintf(&b, "Entering lights nothing: a person presses. ")
 	}
-	fmt.Fprintf(&b, "When all sensors have reported vacant for %s, %s ", units.Duration(in.Delay), loads)
+	fmt.Fprintf(&b, "When all sensors have reported vacant for %s, %s ", in.delayWords(e), loads)
 	if in.Warning > 0 {
 		fmt.Fprintf(&b, "%s to %s of %s level for %s as a warning and then ", n.dip, units.Percent(in.WarnTo), n.their, units.Duration(in.Warning))
 	}
@@ -116,26 +112,24 @@ func (in *Intent) presenceSentence(loads, fade string) string {
 	return b.String()
 }
 
-func (in *Intent) scheduleSentence(loads string) string {
-	var parts []string
+func (in *Intent) scheduleSentence(e Env, loads, fade string) string {
 	n, days := in.number(), ""
 	if in.Days != "" {
 		days = " (" + in.Days + ")"
 	}
-	fade := ""
-	if in.Fade > 0 {
-		fade = " in " + units.Duration(in.Fade)
-	}
-	if in.OnAt != "" && in.Do == SetMode {
+	if in.Do == SetMode {
+		if in.OnAt == "" {
+			return fmt.Sprintf("The change to mode %s has no time yet.", in.modeName())
+		}
 		return fmt.Sprintf("At %s%s, the room goes into mode %s.", in.OnAt, days, in.modeName())
 	}
+	var parts []string
 	if in.OnAt != "" {
 		goal := units.Percent(in.Level)
 		if in.Scene > 0 {
 			goal = fmt.Sprintf("scene %d", in.Scene)
 		}
-		goal += fade
-		parts = append(parts, fmt.Sprintf("At %s%s, %s %s to %s.", in.OnAt, days, loads, n.goes, goal))
+		parts = append(parts, fmt.Sprintf("At %s%s, %s %s to %s%s.", in.OnAt, days, loads, n.goes, goal, in.goalFade(e)))
 	}
 	if in.OffAt != "" {
 		s := fmt.Sprintf("At %s%s, %s ", in.OffAt, days, loads)
@@ -146,10 +140,7 @@ func (in *Intent) scheduleSentence(loads string) string {
 		if in.Spares {
 			s += " While people are in the room it waits, and asks again after " + units.Duration(in.AgainAfter()) + "."
 		}
-		if in.Override > 0 {
-			s += fmt.Sprintf(" A press brings %s back for %s.", n.them, units.Duration(in.Override))
-		}
-		parts = append(parts, s)
+		parts = append(parts, s+in.overrideSentence(n))
 	}
 	if len(parts) == 0 {
 		return fmt.Sprintf("The schedule for %s has no times yet.", loads)
@@ -157,10 +148,30 @@ func (in *Intent) scheduleSentence(loads string) string {
 	return strings.Join(parts, " ")
 }
 
+// MorningAfter ends the time in which a schedule without an on counts as having
+// put loads off, in minutes after midnight (common practice, no published source).
+const MorningAfter = 6 * 60
+
+// overrideSentence says what a press does after the schedule's off.
+func (in *Intent) overrideSentence(n grammar) string {
+	if in.Override == 0 {
+		return fmt.Sprintf(" A press after that brings %s back for good.", n.them)
+	}
+	until := "the next on"
+	if in.OnAt == "" {
+		until = TimeOfDay{Minutes: MorningAfter}.String()
+	}
+	s := fmt.Sprintf(" A press after that, until %s, brings %s back for %s; each press renews it", until, n.them, units.Duration(in.Override))
+	if in.Warning > 0 {
+		s += ", and the warning comes before the end"
+	}
+	return s + "."
+}
+
 func (in *Intent) powerBackSentence(loads string) string {
 	n, goal := in.number(), string(in.Restore)
 	switch in.Restore {
-	case RestoreLast:
+	case RestoreLast, "":
 		goal = "the level " + n.they + " had"
 	case RestoreSet:
 		goal = units.Percent(in.Level)
@@ -275,6 +286,9 @@ func (in *Intent) ramps(d *Design) bool {
 func (in *Intent) response(e Env, loads, fade string) string {
 	n := in.number()
 	limit := ""
+	if in.Do == HoldAutomatic {
+		limit = " until released"
+	}
 	if in.Hold > 0 {
 		limit = " for at most " + units.Duration(in.Hold)
 	}
@@ -296,7 +310,7 @@ func (in *Intent) response(e Env, loads, fade string) string {
 	case PartitionParts:
 		return "the partition counts as closed: the room is divided"
 	}
-	return fmt.Sprintf("%s %s to %s%s", loads, n.goes, in.goal(e), fade)
+	return fmt.Sprintf("%s %s to %s%s", loads, n.goes, in.goal(e), in.goalFade(e))
 }
 
 func (in *Intent) modeName() string {
@@ -314,7 +328,7 @@ func (in *Intent) modeSentence(e Env, loads, fade string) string {
 	case HoldAutomatic:
 		s += fmt.Sprintf("automatic events leave %s alone until the mode ends.", loads)
 	default:
-		s += fmt.Sprintf("%s %s to %s%s.", loads, n.goes, in.goal(e), fade)
+		s += fmt.Sprintf("%s %s to %s%s.", loads, n.goes, in.goal(e), in.goalFade(e))
 	}
 	if in.Hold > 0 {
 		s += fmt.Sprintf(" The mode ends by itself after %s.", units.Duration(in.Hold))
@@ -322,8 +336,18 @@ func (in *Intent) modeSentence(e Env, loads, fade string) string {
 	return s
 }
 
-// conditionWords says when the intent counts: "Only in mode after hours: ".
+// conditionWords says when the intent counts, ahead of its sentence: "Only in
+// mode after hours: ".
 func (in *Intent) conditionWords() string {
+	if !in.Conditional() {
+		return ""
+	}
+	return UpperFirst(in.When()) + ": "
+}
+
+// When says under which condition the intent counts: "only in mode after hours";
+// nothing where it always does.
+func (in *Intent) When() string {
 	if !in.Conditional() {
 		return ""
 	}
@@ -355,9 +379,9 @@ func (in *Intent) conditionWords() string {
 	if in.Partition != "" {
 		parts = append(parts, "while the partition is "+string(in.Partition))
 	}
-	word := "Only "
+	word := "only "
 	if in.Unless {
-		word = "Unless "
+		word = "unless "
 	}
-	return word + JoinWords(parts) + ": "
+	return word + JoinWords(parts)
 }

@@ -58,6 +58,7 @@ func Kinds() []Kind {
 	return []Kind{
 		{"scope", "Room scope sheet", "installer, technician, reviewer", PerRoom, mixed, false, sheet.RoomScope},
 		{"installer", "Installer's page", "installer", PerRoom, paper, true, sheet.InstallerPage},
+		{"tests", "Functional test sheet", "commissioning provider, technician", PerRoom, mixed, false, sheet.FunctionalTests},
 		{"plan", "Storey plans", "installer, electrician, reviewer", PerProject, drawn, false, sheet.PlanSheets},
 		{"loads", "Load schedule", "electrician", PerProject, tables, false, sheet.LoadSchedule},
 		{"devices", "Device schedule", "purchasing, installer", PerProject, tables, false, sheet.DeviceSchedule},
@@ -67,7 +68,10 @@ func Kinds() []Kind {
 		{"battery", "Battery plan", "operator", PerProject, tables, false, sheet.BatteryPlan},
 		{"matrix", "Control matrix", "all", PerProject, mixed, false, sheet.ControlMatrix},
 		{"scenes", "Scene table", "technician, owner", PerProject, mixed, false, sheet.SceneTable},
+		{"narrative", "Control intent narrative", "owner", PerProject, paper, false, sheet.ControlNarrative},
 		{"sequence", "Sequence of operations", "technician", PerProject, paper, false, sheet.SequenceOfOperations},
+		{"points", "Points list for building automation", "integrator", PerProject, tables, false, sheet.PointsList},
+		{"av", "AV command list", "integrator", PerProject, tables, false, sheet.AVCommands},
 		{"findings", "Findings and waivers", "designer, reviewer", PerProject, mixed, false, sheet.FindingsAndWaivers},
 		{"review", "Review sheet", "reviewer", PerProject, paper, false, sheet.ReviewSheets},
 		{"set", "Whole issue set", "all", PerProject, paper, false, sheet.IssueSet},

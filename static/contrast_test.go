@@ -33,6 +33,7 @@ var textPairs = map[string][]string{
 	"info":        {"sheet", "info-soft"},
 	"ok":          {"paper", "sheet", "sunken", "ok-soft"},
 	"waived":      {"sheet", "waived-soft"},
+	"on-lamp":     {"lamp"},
 }
 
 var markPairs = map[string][]string{

@@ -3,10 +3,13 @@ package validate_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
+	"scopewright/domain/geom"
 	"scopewright/validate"
+	"scopewright/validate/rule"
 )
 
 // twentyDevices is a sound room of 20 devices, 8 lighting loads and a
@@ -60,4 +63,52 @@ func BenchmarkRules10000Rooms(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(b.N)*n/b.Elapsed().Seconds(), "rooms/s")
+}
+
+// drawnStorey is a storey of 300 drawn rooms of ten placed devices each, with
+// walls on all sides.
+func drawnStorey() (*rule.StoreyFacts, []*domain.Resolved) {
+	one := domaintest.Classroom()
+	for i := 0; len(one.R.Design.Devices) < 10; i++ {
+		one.Working(1, "ps-ceiling")
+	}
+	plan := &domain.Plan{ID: "s1"}
+	facts := &rule.StoreyFacts{Project: one.P, Storey: &one.P.Buildings[0].Storeys[0], Plan: plan}
+	var rooms []*domain.Resolved
+	for n := range 300 {
+		x, y := float64(n%20)*6, float64(n/20)*7
+		r := one.R.Room.Clone()
+		r.ID, r.Number, r.Outline = domain.ID(fmt.Sprint("r", n)), fmt.Sprint(1000+n), geom.Rectangle(x, y, 6, 7)
+		resolved := &domain.Resolved{Room: r, Design: one.R.Design.Clone()}
+		for i := range resolved.Design.Devices {
+			at := geom.Pt(x+1+float64(i%3)*2, y+1+float64(i/3)*1.5)
+			resolved.Design.Devices[i].At = &at
+		}
+		rooms, facts.Rooms = append(rooms, resolved), append(facts.Rooms, r)
+		corners := []geom.Point{geom.Pt(x, y), geom.Pt(x+6, y), geom.Pt(x+6, y+7), geom.Pt(x, y+7)}
+		for i, a := range corners {
+			plan.Walls = append(plan.Walls, domain.Wall{ID: domain.ID(fmt.Sprint("w", n, "-", i)), Seq: len(plan.Walls) + 1, A: a, B: corners[(i+1)%4], Kind: domain.FullWall, Thickness: 0.15})
+		}
+	}
+	return facts, rooms
+}
+
+// BenchmarkStoreyOf3000Devices judges a whole storey's shapes and, apart from
+// that, all of its rooms.
+func BenchmarkStoreyOf3000Devices(b *testing.B) {
+	facts, rooms := drawnStorey()
+	b.Run("shapes", func(b *testing.B) {
+		for b.Loop() {
+			if found := validate.Storey(facts); len(found) > 0 {
+				b.Fatal(found[0].Message)
+			}
+		}
+	})
+	b.Run("rooms", func(b *testing.B) {
+		for b.Loop() {
+			for _, r := range rooms {
+				validate.Room(facts.Project, r, time.Time{})
+			}
+		}
+	})
 }

@@ -28,7 +28,7 @@ type app struct {
 }
 
 // pages are the addresses of all screens of smallScope.
-var pages = []string{room101, "/projects/p1/rooms/room102", "/projects/p1/rooms/room103", "/projects/p1/typicals/t1", "/projects/p1/typicals/t1?edit=1"}
+var pages = []string{room101, "/projects/p1/rooms/room102", "/projects/p1/rooms/room103", "/projects/p1/typicals/t1", "/projects/p1/typicals/t1?edit=1", rehearse101, "/projects/p1/typicals/t1/rehearse"}
 
 // today is the day on which tests judge, so that battery dates stand still.
 var today = time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)

@@ -24,8 +24,10 @@ type browser struct {
 	t   *testing.T
 	ctx context.Context
 
+	opened     sync.Once
 	mu         sync.Mutex
 	complaints []string
+	left       bool // the test is over: what breaks off now is no fault
 }
 
 // newBrowser starts Chromium. Without one on the machine the test is skipped,
@@ -76,7 +78,9 @@ func (b *browser) listen() {
 				continue
 			}
 			b.mu.Lock()
-			b.complaints = append(b.complaints, message.String())
+			if !b.left {
+				b.complaints = append(b.complaints, message.String())
+			}
 			b.mu.Unlock()
 		}
 	}()
@@ -104,7 +108,17 @@ func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 
 func (b *browser) open(url string) {
 	b.t.Helper()
+	b.opened.Do(func() { b.t.Cleanup(b.leave) })
 	b.do(chromedp.Navigate(url))
+}
+
+// leave ends the page before the server that it talks to ends: the cleanup of a
+// server that started before the page opened comes after this.
+func (b *browser) leave() {
+	b.checkComplaints()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.left = true
 }
 
 // evaluate runs JavaScript in the page, also under a policy that forbids eval,

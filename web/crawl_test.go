@@ -116,7 +116,7 @@ func (w *whole) patterns(method string) (list []string) {
 
 // askedFor are ends of addresses that an open page asks for, not a link, and
 // those of pictures, of which the demo has none.
-var askedFor = []string{"fresh", "live", "parts", "state", "findings", "progress", "picture", "{sha}"}
+var askedFor = []string{"fresh", "live", "parts", "state", "findings", "progress", "picture", "below", "{sha}", "{page}"}
 
 // A visitor who follows every link of the demo finds each page there, sound,
 // and no screen that no link leads to.
@@ -154,8 +154,9 @@ func TestEveryPageOfTheDemoIsSoundAndWithinReach(t *testing.T) {
 }
 
 // uploadPlans brings in what makes the other pages of the import: a model with
-// its preview and its report, a picture that waits and one beneath a storey.
-func (w *whole) uploadPlans() (pages []string) {
+// its preview and its report, a picture that waits and one beneath a storey, a
+// PDF whose page is to be chosen, and a drawing.
+func (w *whole) uploadPlans() []string {
 	model, err := os.ReadFile("intake/testdata/three-rooms.gbxml.xml")
 	require.NoError(w.t, err)
 	scan, err := os.ReadFile(picture(w.t, 120, 80))
@@ -165,6 +166,11 @@ func (w *whole) uploadPlans() (pages []string) {
 		require.Equal(w.t, http.StatusSeeOther, sent.Code, sent.Body)
 		return sent.Header().Get("Location")
 	}
+	pages, err := os.ReadFile(planPDF(w.t))
+	require.NoError(w.t, err)
+	lines, err := os.ReadFile(tracedDXF(w.t))
+	require.NoError(w.t, err)
+	choice, drawn := at("plans.pdf", pages), at("level 1.dxf", lines)
 	preview, report, waiting, placed := at("school.xml", model), at("school.xml", model), at("scan.png", scan), at("scan.png", scan)
 	w.form(report+"/read", "storeys", "yes", "storey-1", "leave") // an empty room has no workbook, and says so
 	applied := w.form(report+"/apply", "seen", valueOf(w.t, w.send(http.MethodGet, report, "", "").Body.String(), "seen"))
@@ -172,7 +178,7 @@ func (w *whole) uploadPlans() (pages []string) {
 	storey := valueOfSelect(w.t, w.send(http.MethodGet, placed, "", "").Body.String(), "storey")
 	applied = w.form(placed+"/apply", "storey", storey, "ax", "0", "ay", "0", "bx", "100", "by", "0", "distance", "30 ft", "x", "0", "y", "0", "opacity", "50")
 	require.Equal(w.t, http.StatusSeeOther, applied.Code, applied.Body)
-	return []string{preview, report, waiting, applied.Header().Get("Location")}
+	return []string{drawn, drawn + "/beneath", preview, report, waiting, choice, applied.Header().Get("Location")}
 }
 
 // valueOfSelect gives the first value that a field offers.

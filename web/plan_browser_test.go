@@ -221,7 +221,7 @@ func TestBrowser_planShowsWhatAnotherWindowChanged(t *testing.T) {
 	b.do(chromedp.Click(chromedp.CSS("#plan-layers summary")), chromedp.Click(chromedp.CSS("#layer-seats")))
 	raw := fmt.Sprintf(`{"do":"place device","things":["device/room101/%s"],"at":[[5,5]]}`, first.ID)
 	require.Equal(t, 200, a.post(storeyPlan+"/gesture", "", "gesture", raw).status)
-	b.waitFor(`JSON.parse(document.getElementById('board').dataset.model).things.some((t) => t.at[0] === 5 && t.at[1] === 5)`)
+	b.waitFor(`document.getElementById('inspector').textContent.includes('16 ft 4.75 in')`)
 	assert.Equal(t, before, evaluate[string](b, zoom), "the view stays")
 	assert.True(t, evaluate[bool](b, `document.querySelector('#lower [data-layer=seats]').hasAttribute('hidden')`), "a hidden layer stays hidden")
 	assert.Contains(t, b.inspector(), "16 ft 4.75 in", "what is selected shows its new place")

@@ -18,6 +18,7 @@ import (
 	"scopewright/web/luminaires"
 	"scopewright/web/plan"
 	"scopewright/web/project"
+	"scopewright/web/rehearse"
 	"scopewright/web/review"
 	"scopewright/web/room"
 	"scopewright/web/rules"
@@ -41,6 +42,7 @@ func routes(o Options, done <-chan struct{}) http.Handler {
 	building.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	room.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Judge: o.Judge.Room}.Routes(r)
 	plan.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Judge: o.Judge.Room}.Routes(r)
+	rehearse.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	luminaires.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	book.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	sheets.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)

@@ -6,6 +6,7 @@ package demo
 import (
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/domain/sequence"
 	"scopewright/domain/units"
 )
 
@@ -17,9 +18,35 @@ func Scope() *domain.Scope {
 		s.Plans = append(s.Plans, draw(p.Buildings[0].Storeys[i].ID, rooms, s.Typicals))
 		s.Rooms = append(s.Rooms, rooms...)
 	}
+	for i := range s.Rooms {
+		leaveStories(p, &s.Rooms[i], s.Typicals)
+	}
 	s.Project = *p
 	s.Reviews = reviews(p)
 	return s
+}
+
+// leaveStories takes away the scenarios of a room's typical that its exceptions
+// make untrue of it.
+func leaveStories(p *domain.Project, r *domain.Room, typicals []domain.Typical) {
+	for i := range typicals {
+		if typicals[i].ID != r.TypicalID || len(r.Exceptions) == 0 {
+			continue
+		}
+		resolved, err := domain.Resolve(r, &typicals[i])
+		if err != nil {
+			panic(err) // the demo's own rooms follow their typicals
+		}
+		var kept []domain.Scenario
+		for n, result := range sequence.RunAll(p, &resolved.Design) {
+			if result.Passed {
+				kept = append(kept, resolved.Design.Scenarios[n])
+			}
+		}
+		if resolved.Design.Scenarios = kept; resolved.Settle() != nil {
+			panic("demo: a room cannot be settled")
+		}
+	}
 }
 
 func project() *domain.Project {

@@ -1,6 +1,9 @@
 package demo
 
-import "scopewright/domain"
+import (
+	"scopewright/domain"
+	"scopewright/domain/sequence"
+)
 
 // typicals are the rooms that repeat, designed once.
 func typicals(p *domain.Project) []domain.Typical {
@@ -8,7 +11,9 @@ func typicals(p *domain.Project) []domain.Typical {
 	for i, design := range []func(*domain.Project, int) *domain.Typical{
 		privateOffice, classroom, conference, restroom, corridor, store, stair, plantRoom,
 	} {
-		out = append(out, *design(p, i+1))
+		t := design(p, i+1)
+		t.Design.Scenarios = sequence.Generate(p, &t.Design)
+		out = append(out, *t)
 	}
 	return out
 }

@@ -66,9 +66,6 @@ func (s *State) anyone() bool {
 // span midnight.
 func (s *State) inWindow(c *condition) bool {
 	now := s.Clock(s.now)
-	if s.stopped {
-		now = s.start
-	}
 	from, until := s.p.cal.on(now, c.from), s.p.cal.on(now, c.until)
 	if from.After(until) {
 		return !now.Before(from) || now.Before(until)

@@ -59,7 +59,7 @@ func (s *State) armClock() {
 }
 
 func (s *State) armSched(j, k int, t *domain.TimeOfDay) {
-	if t == nil || s.stopped {
+	if t == nil {
 		return
 	}
 	if at, ok := s.p.cal.next(s.Clock(s.now), s.p.scheds[j].days, *t); ok {

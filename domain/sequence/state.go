@@ -127,7 +127,6 @@ type State struct {
 	messages  int   // broadcasts since the run's start
 	cause     Cause // of what happens just now
 	missed    []Time
-	stopped   bool // the clock; see StopClock
 }
 
 // Start is how a run begins: an empty, dark room with power and network.
@@ -152,7 +151,7 @@ func (s *State) Begin(at Start) error {
 	if err != nil {
 		return err
 	}
-	s.start, s.now, s.soonest, s.stopped = begin, 0, Never, false
+	s.start, s.now, s.soonest = begin, 0, Never
 	for i := range s.loads {
 		s.loads[i] = loadState{level: steady(0), day: steady(1), raw: 1, cap: steady(1), lock: -1, lockBy: -1, emergency: -1, byAV: -1, sweptBy: -1, relight: -1}
 		for k := range s.loads[i].why {

@@ -54,9 +54,6 @@ const coarseFrom = 260
 // overview says what an overview leaves out.
 const overview = "Overview: tags, luminaires and seats have no room at this scale; take larger paper to see them."
 
-// noPicture says that a picture beneath does not print.
-const noPicture = "The picture beneath the drawing is shown on screen only."
-
 // sizesAt gives the height of symbols and of tags on paper, in millimeters:
 // smaller where more has to stand in a place, never below 1.8 mm of type.
 // Common practice, no published source.
@@ -104,23 +101,10 @@ func (b *board) finish() *Picture {
 		order[l] = i
 	}
 	slices.SortStableFunc(b.pic.Items, func(x, y Item) int { return cmp.Compare(order[x.Layer], order[y.Layer]) })
+	b.clearGround()
 	b.pic.Legend = legendOf(b.legend)
 	if b.v.opt.Furniture {
 		b.furniture()
 	}
 	return b.pic
-}
-
-// underlay shows the stored picture; paper leaves it out.
-func (b *board) underlay() {
-	u := b.v.plan.Underlay
-	if u == nil || !b.v.opt.shows(LayerUnderlay) {
-		return
-	}
-	k := b.pic.Scale.PerMeter()
-	opacity := u.Opacity
-	if opacity == 0 {
-		opacity = 0.5
-	}
-	b.pic.Underlay = &Image{Picture: u.Picture, At: b.paper(u.At), Width: float64(u.Width) * k, Height: float64(u.Height) * k, Turn: u.Turn, Opacity: opacity}
 }

@@ -9,7 +9,10 @@ import (
 
 // crowd knows what stands where on paper, in cells, so that a label asks its
 // neighborhood only.
-type crowd struct{ cells map[[2]int][]occupant }
+type crowd struct {
+	cells   map[[2]int][]occupant
+	beneath *crowd // what stands there besides, shared
+}
 
 type occupant struct {
 	box    geom.Box
@@ -63,6 +66,9 @@ func (c *crowd) cost(b geom.Box) float64 {
 			sum += o.weight * shared(shareBox(o.box, cell), b) // each cell its part: nothing counts twice
 		}
 	})
+	if c.beneath != nil {
+		sum += c.beneath.cost(b)
+	}
 	return sum
 }
 

@@ -84,6 +84,9 @@ type Options struct {
 	// Spread moves symbols aside that would cover each other, with a line to their
 	// place: for paper, where nobody moves them.
 	Spread bool
+	// Beneath holds the pictures beneath storeys, by their SHA-256, for a drawing that
+	// leaves the house: what is in it shows. A screen fetches them by their address.
+	Beneath map[string]Stored
 	// Furniture adds scale bar, north arrow and legend below the drawing.
 	Furniture bool
 }

@@ -6,6 +6,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/domain/geom"
 	"scopewright/domain/units"
 )
 
@@ -27,6 +28,8 @@ func legendOrder() []LegendEntry {
 		LegendEntry{"aside", "Stands aside of its place"},
 		LegendEntry{"luminaire", "Luminaire, with its load"},
 		LegendEntry{"seat", "Seat"},
+		LegendEntry{"room-line", "Outline of a room"},
+		LegendEntry{"room-edge", "Outline of a room"},
 		LegendEntry{"wall", "Wall"},
 		LegendEntry{"partition", "Partition, below the ceiling"},
 		LegendEntry{"boundary", "Boundary without a wall"},
@@ -99,7 +102,10 @@ func (b *board) notes() []string {
 	if b.coarse && b.v.holdsThings() {
 		out = append(out, overview)
 	}
-	if b.v.plan.Underlay != nil {
+	switch {
+	case b.pic.Underlay != nil:
+		out = append(out, foreign)
+	case b.v.plan.Underlay != nil:
 		out = append(out, noPicture)
 	}
 	return out
@@ -132,6 +138,7 @@ func (p *Picture) shift(mm float64) {
 	p.Origin.X -= mm / p.Scale.PerMeter()
 	if p.Underlay != nil {
 		p.Underlay.At = p.Underlay.At.Add(by)
+		p.Underlay.Clip = geom.Box{Min: p.Underlay.Clip.Min.Add(by), Max: p.Underlay.Clip.Max.Add(by)}
 	}
 	for i := range p.Items {
 		for j, s := range p.Items[i].Shapes {
@@ -214,6 +221,8 @@ func startOf(s Shape) Shape {
 	return t
 }
 
+func closed(ring []Point) []Point { return append(ring, ring[0]) }
+
 func rect(at Point, w, h float64) []Point {
 	return []Point{at, at.Add(Point{X: w}), at.Add(Point{X: w, Y: h}), at.Add(Point{Y: h})}
 }
@@ -256,6 +265,10 @@ func sample(name string, at Point) []Shape {
 			Text{At: at.Add(Point{Y: luminaireText * 0.36}), Text: "L1", Size: luminaireText, Anchor: Middle, Style: StyleSoft}}
 	case "seat":
 		return []Shape{Disc{at, seatRadius, StyleSeat}}
+	case "room-line":
+		return []Shape{bar(1.6, StyleRoom), Line{closed(rect(at.Add(Point{X: -3, Y: -0.8}), 6, 1.6)), StyleRoomLine}}
+	case "room-edge":
+		return []Shape{bar(1.6, StyleRoom), Line{closed(rect(at.Add(Point{X: -3, Y: -0.8}), 6, 1.6)), StyleRoomEdge}}
 	case "wall":
 		return []Shape{bar(1.6, StyleWall)}
 	case "partition":

@@ -162,10 +162,10 @@ func TestUnderlay_showsOnScreenAndIsOwnedUpToOnPaper(t *testing.T) {
 	plan.Underlay = underlay()
 	pic := drawing.Storey(p, plan, rooms, drawing.Options{Furniture: true})
 	address := func(picture string) string { return "/pictures/" + picture }
-	assert.Contains(t, svgOf(t, pic, drawing.SVGOptions{Screen: true, PictureURL: address}), `<image href="/pictures/abc"`)
+	assert.Contains(t, svgOf(t, drawing.Storey(p, plan, rooms, drawing.Options{}), drawing.SVGOptions{Screen: true, PictureURL: address}), `<image href="/pictures/abc"`)
 	plan.Underlay.Turn = 90 // counterclockwise about its lower left corner: it lies left of it
 	wide := drawing.Storey(p, plan, rooms, drawing.Options{})
 	assert.InDelta(t, (7+8+0.15)*10+10, wide.Width, 1e-6, "7 m of picture, 8 m of room and its wall at 1:100, and 5 mm on each side")
 	assert.NotContains(t, svgOf(t, pic, drawing.SVGOptions{File: true}), "<image")
-	assert.Contains(t, pic.Texts(), "The picture beneath the drawing is shown on screen only.")
+	assert.Contains(t, pic.Texts(), "The picture beneath the drawing is left out of this print.")
 }

@@ -1,6 +1,9 @@
 package drawing
 
-import "scopewright/domain/units"
+import (
+	"scopewright/domain/geom"
+	"scopewright/domain/units"
+)
 
 // Picture is a finished drawing, in millimeters on paper from its top left corner.
 type Picture struct {
@@ -24,6 +27,9 @@ type Image struct {
 	Width, Height float64
 	Turn          float64
 	Opacity       float64
+
+	Stored          // empty on screen, which fetches the picture by its address
+	Clip   geom.Box // of a print: what of the paper it may cover, y down
 }
 
 // Item is one thing of the drawing with its shapes.

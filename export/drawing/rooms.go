@@ -26,9 +26,12 @@ func (b *board) rooms() {
 		}
 		item := Item{ID: "room-" + string(r.ID), Ref: string(r.ID), Layer: LayerRooms, Class: "room", Title: r.Label()}
 		item.Shapes = append(item.Shapes, Area{b.rings(r.Outline), StyleRoom})
+		edge, entry := StyleRoomEdge, "room-edge"
 		if !b.v.opt.shows(LayerWalls) || len(b.v.plan.Walls) == 0 {
-			item.Shapes = append(item.Shapes, b.outline(r.Outline, StyleRoomLine)...)
+			edge, entry = StyleRoomLine, "room-line"
 		}
+		item.Shapes = append(item.Shapes, b.outline(r.Outline, edge)...)
+		b.legend[entry] = true
 		b.add(item)
 	}
 }

@@ -8,6 +8,7 @@ type Style string
 const (
 	StyleRoom      Style = "p-room"      // the ground of a room
 	StyleRoomLine  Style = "p-room-line" // its outline where no walls are drawn
+	StyleRoomEdge  Style = "p-room-edge" // the same beside drawn walls
 	StyleAround    Style = "p-around"    // the ground of a room beside the one drawn
 	StyleWall      Style = "p-wall"      // cut walls
 	StylePartition Style = "p-partition"
@@ -59,6 +60,7 @@ var (
 var looks = map[Style]Look{
 	StyleRoom:      {Fill: RGB{247, 249, 249}, Solid: true},
 	StyleRoomLine:  {Pen: 0.25, Line: ink},
+	StyleRoomEdge:  {Pen: 0.13, Line: soft},
 	StyleAround:    {Pen: 0.1, Line: faint},
 	StyleWall:      {Fill: RGB{74, 82, 90}, Solid: true},
 	StylePartition: {Pen: 0.15, Line: soft, Fill: paper, Solid: true},
@@ -87,6 +89,6 @@ func (s Style) Look() Look { return looks[s] }
 
 // Styles lists all styles.
 func Styles() []Style {
-	return []Style{StyleRoom, StyleRoomLine, StyleAround, StyleWall, StylePartition, StyleBoundary, StyleGlass, StyleJamb, StyleDoor, StyleSeat,
+	return []Style{StyleRoom, StyleRoomLine, StyleRoomEdge, StyleAround, StyleWall, StylePartition, StyleBoundary, StyleGlass, StyleJamb, StyleDoor, StyleSeat,
 		StyleLuminaire, StyleDevice, StyleMains, StyleFacing, StyleLeader, StyleText, StyleSoft, StyleError, StyleWarning, StyleInfo, StyleOnMark, StyleBar, StyleFrame}
 }

@@ -3,7 +3,6 @@ package drawing
 import (
 	"bufio"
 	"io"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -17,7 +16,8 @@ type SVGOptions struct {
 	// css/plan.css. Without it the SVG stands by itself: no IDs, all looks in
 	// attributes, so that several may stand on a page or in a file.
 	Screen bool
-	// PictureURL gives the address of a stored picture; nil leaves the underlay out.
+	// PictureURL gives the address of a stored picture; nil writes it into the file
+	// where the drawing holds it.
 	PictureURL func(picture string) string
 	// Class is added to that of the root element, plan-drawing or plan-print.
 	Class string
@@ -107,6 +107,11 @@ func escaped(t string) string {
 }
 
 func (s *svg) open() {
+	s.head()
+	s.underlay()
+}
+
+func (s *svg) head() {
 	p := s.p
 	s.str("<svg")
 	if s.opt.File {
@@ -137,68 +142,6 @@ func (s *svg) open() {
 	if s.opt.File {
 		s.str("<title>", escaped(p.Title), "</title>")
 	}
-	if s.opt.Screen {
-		s.defs()
-	}
-	s.underlay()
-}
-
-// defs writes each symbol in use once; a thousand devices then point at it.
-func (s *svg) defs() {
-	used := map[string]Symbol{}
-	for i := range s.p.Items {
-		for _, shape := range s.p.Items[i].Shapes {
-			if symbol, ok := shape.(Symbol); ok {
-				symbol.At, symbol.Facing = Point{}, false
-				used[s.href(symbol)] = symbol
-			}
-		}
-	}
-	if len(used) == 0 {
-		return
-	}
-	names := make([]string, 0, len(used))
-	for name := range used {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	s.str("<defs>")
-	for _, name := range names {
-		s.str("<g")
-		s.text("id", name)
-		s.str(">")
-		for _, part := range used[name].parts() {
-			s.shape(part)
-		}
-		s.str("</g>")
-	}
-	s.str("</defs>")
-}
-
-func (s *svg) href(symbol Symbol) string {
-	if symbol.Bare {
-		return "symbol-bare-" + symbol.Name
-	}
-	return "symbol-" + symbol.Name + "-" + strings.ReplaceAll(units.Trim(symbol.Size, 2), ".", "_")
-}
-
-func (s *svg) underlay() {
-	u := s.p.Underlay
-	if u == nil || s.opt.PictureURL == nil {
-		return
-	}
-	s.str(`<g data-layer="underlay"><image`)
-	s.text("href", s.opt.PictureURL(u.Picture))
-	s.attr("x", u.At.X)
-	s.attr("y", u.At.Y-u.Height)
-	s.attr("width", u.Width)
-	s.attr("height", u.Height)
-	s.attr("opacity", u.Opacity)
-	s.str(` preserveAspectRatio="none"`)
-	if u.Turn != 0 {
-		s.turn(u.Turn, u.At)
-	}
-	s.str("/></g>")
 }
 
 func (s *svg) turn(degrees float64, at Point) {

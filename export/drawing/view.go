@@ -43,7 +43,7 @@ func StoreyView(p *domain.Project, plan *domain.Plan, rooms []*domain.Resolved, 
 	for i := range v.plan.Walls {
 		places = append(places, v.plan.Walls[i].A, v.plan.Walls[i].B)
 	}
-	if u := v.plan.Underlay; u != nil && v.opt.shows(LayerUnderlay) && !opt.Furniture { // it does not print
+	if u := v.underlay(); u != nil && !opt.Furniture { // paper shows what of it lies beneath the drawing
 		for _, corner := range geom.Rectangle(0, 0, float64(u.Width), float64(u.Height)).Outer {
 			t := turned(Point{X: corner.X, Y: -corner.Y}, u.Turn)
 			places = append(places, u.At.Add(Point{X: t.X, Y: -t.Y}))

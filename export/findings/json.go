@@ -25,6 +25,9 @@ type document struct {
 	Infos    int       `json:"infos"`
 	Waived   int       `json:"waived"`
 	Findings []finding `json:"findings"`
+
+	States  int      `json:"states_explored,omitempty"`        // in all rooms; absent: not explored
+	Unended []string `json:"rooms_not_all_explored,omitempty"` // numbers of rooms with more states than were looked at
 }
 
 type project struct {
@@ -66,6 +69,12 @@ func (r *Report) JSON(w io.Writer) error {
 		Errors: r.Errors, Warnings: r.Warnings, Infos: r.Infos, Waived: r.Waived, Findings: make([]finding, 0, len(r.Lines))}
 	for i := range r.Lines {
 		doc.Findings = append(doc.Findings, plain(&r.Lines[i]))
+	}
+	if x := r.Explored; x != nil {
+		doc.States = x.States
+		for _, room := range x.Unended {
+			doc.Unended = append(doc.Unended, room.Number)
+		}
 	}
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)

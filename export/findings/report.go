@@ -10,6 +10,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/domain/sequence/prove"
 	"scopewright/validate"
 	"scopewright/validate/rule"
 )
@@ -21,6 +22,14 @@ type Report struct {
 	Lines   []Line
 
 	Errors, Warnings, Infos, Waived int
+
+	Explored *Explored // nil: rooms were not explored
+}
+
+// Explored says how much of the rooms was explored.
+type Explored struct {
+	States  int            // in all rooms
+	Unended []*domain.Room // rooms with more states than were looked at
 }
 
 // Line is a finding with the room that it is in; Room is nil for a finding of
@@ -32,7 +41,12 @@ type Line struct {
 
 // Run judges each room and the project as of a day. Lines come by storey and
 // room number, those of the project last.
-func Run(s *domain.Scope, today time.Time) (*Report, error) {
+func Run(s *domain.Scope, today time.Time) (*Report, error) { return run(s, today, nil) }
+
+// Explore is Run with all that the rooms can come to: each is explored too.
+func Explore(s *domain.Scope, today time.Time) (*Report, error) { return run(s, today, &Explored{}) }
+
+func run(s *domain.Scope, today time.Time, explored *Explored) (*Report, error) {
 	find := resolver(s)
 	var lines []Line
 	for _, r := range inOrder(s) {
@@ -43,6 +57,11 @@ func Run(s *domain.Scope, today time.Time) (*Report, error) {
 		for _, f := range validate.Room(&s.Project, resolved, today) {
 			lines = append(lines, Line{r, f})
 		}
+		if explored != nil {
+			for _, f := range explored.room(&s.Project, resolved, today) {
+				lines = append(lines, Line{r, f})
+			}
+		}
 	}
 	spanning, err := OfProject(s)
 	if err != nil {
@@ -51,7 +70,18 @@ func Run(s *domain.Scope, today time.Time) (*Report, error) {
 	for _, f := range spanning {
 		lines = append(lines, Line{nil, f})
 	}
-	return New(&s.Project, len(s.Rooms), lines), nil
+	report := New(&s.Project, len(s.Rooms), lines)
+	report.Explored = explored
+	return report, nil
+}
+
+func (x *Explored) room(p *domain.Project, r *domain.Resolved, today time.Time) []rule.Finding {
+	found, proof := validate.Explored(p, r, today, prove.Bounds{})
+	x.States += proof.States
+	if proof.Bounded {
+		x.Unended = append(x.Unended, r.Room)
+	}
+	return found
 }
 
 // OfProject runs the rules over what spans rooms: the project's, then those of

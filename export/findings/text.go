@@ -30,6 +30,12 @@ func (r *Report) Text(w io.Writer) error {
 		}
 	}
 	fmt.Fprintf(out, "\n%s\n", r.Summary())
+	if x := r.Explored; x != nil {
+		fmt.Fprintf(out, "Explored: %s of what rooms can come to.\n", rule.Many(x.States, "state"))
+		for _, room := range x.Unended {
+			fmt.Fprintf(out, "%s has more states than were looked at: what is not found in it may yet be there.\n", room.Label())
+		}
+	}
 	return out.Flush()
 }
 

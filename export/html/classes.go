@@ -18,6 +18,9 @@ type Options struct {
 	// Paper is what drawings are made to fit, one of those that PDF prints on; Letter
 	// when empty or unknown.
 	Paper string
+	// PictureURL gives the address of a stored picture beneath a plan; nil writes the
+	// picture into the page.
+	PictureURL func(picture string) string
 }
 
 func alignClass(c sheet.Column) string {

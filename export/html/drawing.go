@@ -41,5 +41,7 @@ func plan(s sheet.Sheet, d sheet.Drawing, opt Options) templ.Component {
 		height = min(height, d.Height)
 	}
 	pic := d.View.Fit(width-pageMargins, height)
-	return templ.ComponentFunc(func(_ context.Context, w io.Writer) error { return drawing.SVG(w, pic, drawing.SVGOptions{}) })
+	return templ.ComponentFunc(func(_ context.Context, w io.Writer) error {
+		return drawing.SVG(w, pic, drawing.SVGOptions{PictureURL: opt.PictureURL})
+	})
 }

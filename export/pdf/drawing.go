@@ -19,6 +19,7 @@ func (s setter) drawing(d sheet.Drawing) []*piece {
 	}
 	pic := d.View.Fit(s.width, room-drawingGap)
 	pieces = append(pieces, &piece{height: pic.Height + drawingGap, keep: len(notes) > 0, draw: func(p *page, x, y float64) {
+		p.underlay(x, y+drawingGap, pic.Underlay)
 		pic.Each(func(shape drawing.Shape) { p.shape(x, y+drawingGap, shape) })
 	}})
 	return gap(3, append(pieces, notes...))

@@ -40,6 +40,7 @@ const (
 	opTriangle
 	opPageOf
 	opShape
+	opUnderlay
 )
 
 // op is one mark on the paper, in millimetres from the top left corner. Text stands on
@@ -51,7 +52,8 @@ type op struct {
 	size       float64 // points, or line width in millimetres
 	x, y, w, h float64
 	text       string
-	shape      drawing.Shape // of a drawing whose top left corner is x, y
+	shape      drawing.Shape  // of a drawing whose top left corner is x, y
+	underlay   *drawing.Image // of that drawing
 }
 
 // page is a laid-out page, before it becomes PDF.

@@ -123,6 +123,8 @@ func (p *painter) op(o op) {
 	switch o.kind {
 	case opShape:
 		p.shape(o)
+	case opUnderlay:
+		p.underlay(o)
 	case opText:
 		p.text(o.x, o.y, o)
 	case opUpright:

@@ -152,9 +152,9 @@ func (r *room) outputsUsed(id domain.ID) int {
 
 func (r *room) presenceSettings(d *domain.Device) []string {
 	kind := or(string(d.Presence), "kind not stated")
-	delays, _ := r.sensorDelays(d, domain.Input{Device: d.ID})
-	if len(delays) == 0 && d.Delay > 0 {
-		delays = append(delays, d.Delay)
+	delays, _ := r.sensorDelays(domain.Input{Device: d.ID})
+	if d.Delay > 0 {
+		delays = []units.Seconds{d.Delay}
 	}
 	if len(delays) == 0 {
 		return []string{kind, "delay not stated"}

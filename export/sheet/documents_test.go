@@ -55,6 +55,7 @@ var builders = map[string]func(*sheet.Content) []sheet.Sheet{
 	"scope": sheet.RoomScope, "installer": sheet.InstallerPage, "loads": sheet.LoadSchedule, "devices": sheet.DeviceSchedule,
 	"bill": sheet.BillOfMaterials, "luminaires": sheet.LuminaireSchedule, "equipment": sheet.EquipmentAndLimits, "battery": sheet.BatteryPlan,
 	"matrix": sheet.ControlMatrix, "scenes": sheet.SceneTable, "sequence": sheet.SequenceOfOperations, "findings": sheet.FindingsAndWaivers,
+	"narrative": sheet.ControlNarrative, "tests": sheet.FunctionalTests, "points": sheet.PointsList, "av": sheet.AVCommands,
 	"review": sheet.ReviewSheets, "set": sheet.IssueSet, "plan": sheet.PlanSheets,
 }
 
@@ -62,8 +63,11 @@ func TestDocuments_golden(t *testing.T) {
 	b := domaintest.Classroom()
 	b.P.Name, b.P.Invented = "Invented school", true
 	b.P.Checklist = domain.StartChecklist()[:8]
+	b.Do(edit.AddScenario{Scenario: domain.Scenario{ID: "t1", Name: "Empty room goes dark", Day: "Tue", Steps: []domain.ScenarioStep{
+		{ID: "a", Seq: 1, Happen: domain.Pressed, Device: "st", Button: 2}, {ID: "b", Seq: 2, At: 5, Happen: domain.Expect, Load: "l2", Level: 60},
+		{ID: "c", Seq: 3, At: 60, Happen: domain.Vacant, Device: "ps"}, {ID: "d", Seq: 4, At: 1330, Happen: domain.Expect}}}})
 	c := open(t, input(b))
-	for _, name := range []string{"scope", "installer", "bill", "loads", "sequence"} {
+	for _, name := range []string{"scope", "installer", "bill", "loads", "sequence", "narrative", "tests", "points"} {
 		got := strings.Join(printed(builders[name](c)), "\n") + "\n"
 		file := filepath.Join("testdata", name+".golden")
 		if *update {
@@ -199,10 +203,10 @@ func TestRoomScope_printsEverythingOnceOrMore(t *testing.T) {
 		}
 		statements := statementsOf(sheets[0])
 		for _, in := range d.Intents {
-			sentence := in.Kind.Title() + ": " + in.Sentence(env)
+			sentence := statementOf(&in, env)
 			twins := 0 // two intents may say the same; then the sentence stands twice
 			for _, other := range d.Intents {
-				if other.Kind == in.Kind && other.Sentence(env) == in.Sentence(env) {
+				if statementOf(&other, env) == sentence {
 					twins++
 				}
 			}
@@ -216,6 +220,11 @@ func TestRoomScope_printsEverythingOnceOrMore(t *testing.T) {
 		}
 		assert.LessOrEqual(t, len(statements), len(d.Intents)+buttonRows(b))
 	})
+}
+
+// statementOf is an intent as a statement prints it.
+func statementOf(in *domain.Intent, e domain.Env) string {
+	return fmt.Sprintf("%s: %s Class %s, counts %s.", in.Kind.Title(), in.Sentence(e), in.Class(), in.Lasts(e))
 }
 
 func statementsOf(s sheet.Sheet) []string {

@@ -38,7 +38,7 @@ func (r *room) failures(powerBack string) []failure {
 func (r *room) failuresButPower() []failure {
 	out := []failure{{"Network lost", r.networkLost()}, {"Building server lost", r.serverLost()}}
 	if r.hasKind(func(t equipment.Traits) bool { return t.Presence }) {
-		out = append(out, failure{"Presence sensor silent", "It counts as occupied: nothing goes dark, and nothing goes off by itself until it is mended."})
+		out = append(out, failure{"Presence sensor silent", r.sensorSilent()})
 	}
 	if r.hasKind(func(t equipment.Traits) bool { return t.Daylight }) {
 		out = append(out, failure{"Daylight sensor silent", "No trim: its loads stay at the level asked for."})
@@ -47,6 +47,17 @@ func (r *room) failuresButPower() []failure {
 		d := &r.Design.Devices[i]
 		if t := r.c.project.Book.Find(d.Type); t != nil && t.Supply == equipment.Battery && t.Kind.Traits().Buttons {
 			out = append(out, failure{"Cell of " + d.Tag + " flat", r.stationDead(d)})
+		}
+	}
+	return out
+}
+
+// stepsOf lists the statements of a kind of intent.
+func (r *room) stepsOf(kind domain.IntentKind) []string {
+	var out []string
+	for i := range r.Design.Intents {
+		if in := &r.Design.Intents[i]; in.Kind == kind {
+			out = append(out, r.stepOfIntent(in.ID))
 		}
 	}
 	return out
@@ -63,12 +74,7 @@ func (r *room) hasKind(want func(equipment.Traits) bool) bool {
 
 // powerBack points to the statements and names the loads that none of them covers.
 func (r *room) powerBack() string {
-	var steps []string
-	for i := range r.Design.Intents {
-		if in := &r.Design.Intents[i]; in.Kind == domain.OnPowerBack {
-			steps = append(steps, r.stepOfIntent(in.ID))
-		}
-	}
+	steps := r.stepsOf(domain.OnPowerBack)
 	var open []string
 	for i := range r.Design.Loads {
 		l := &r.Design.Loads[i]
@@ -113,6 +119,21 @@ func (r *room) powerBackShort() string {
 	return or(strings.Join(parts, " "), "No lighting is controlled here.")
 }
 
+// sensorSilent says when a silent sensor is noticed, where an intent says so.
+func (r *room) sensorSilent() string {
+	const then = "counts as occupied: nothing goes dark, and nothing goes off by itself until it is mended."
+	var after []string
+	for i := range r.Design.Intents {
+		if in := &r.Design.Intents[i]; in.Kind == domain.ByPresence && in.Watchdog > 0 {
+			after = append(after, units.Duration(in.Watchdog)+" ("+r.stepOfIntent(in.ID)+")")
+		}
+	}
+	if len(after) == 0 {
+		return "It " + then
+	}
+	return "After " + joined(after) + " it " + then
+}
+
 func (r *room) networkLost() string {
 	gateway := r.tagsWhere(func(d *domain.Device) bool {
 		t := r.c.project.Book.Find(d.Type)
@@ -121,7 +142,11 @@ func (r *room) networkLost() string {
 	if len(gateway) == 0 {
 		return "Nothing changes: the room has no link to the building network."
 	}
-	return "Buttons, sensors and scenes of the room go on. Commands from outside the room stop at " + joined(gateway) + "."
+	text := "Buttons, sensors and scenes of the room go on. Commands from outside the room stop at " + joined(gateway) + "."
+	if steps := r.stepsOf(domain.OnNetworkLoss); len(steps) > 0 {
+		text = "As " + joined(steps) + ". " + text
+	}
+	return text
 }
 
 func (r *room) serverLost() string {
@@ -130,6 +155,10 @@ func (r *room) serverLost() string {
 		if in := &r.Design.Intents[i]; in.Kind == domain.BySchedule || in.Kind == domain.OnDemandResponse {
 			stopped = append(stopped, strings.ToLower(in.Kind.Title())+" ("+r.stepOfIntent(in.ID)+")")
 		}
+	}
+	need := needs{}
+	if need.add(&r.Design); need.modes && len(r.c.project.Calendar) > 0 {
+		stopped = append(stopped, "calendar of modes")
 	}
 	if len(stopped) == 0 {
 		return "Nothing in this room depends on it."

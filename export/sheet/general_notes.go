@@ -29,7 +29,7 @@ func readingNotes(system units.System) Statements {
 		"Levels are percentages of full light output. Delays run from the last report of people; fades from the present level.",
 		"Statements of a sequence are numbered Q1, Q2 and so on, room by room; the control matrix and the failure states point to them.",
 		"The content code in the title block names what the sheet says. Two prints with one code say the same about the room; a signature binds to it.",
-		"Sheet numbers: EL-0 general, EL-6 schedules and diagrams, EL-7 scope sheets and EL-8 installer's pages, both with the storey's place and the room number.",
+		"Sheet numbers: EL-0 general, EL-6 schedules and diagrams, EL-7 scope sheets and EL-8 installer's pages, both with the storey's place and the room number. Functional tests (EL-614) and reviews (EL-611) of rooms are documents of their own.",
 	}
 	var out Statements
 	for _, t := range texts {
@@ -54,6 +54,11 @@ func glossary() Legend {
 		{"Router, parent", "mains device through which battery devices talk"},
 		{"Scene", "named levels of a room's loads, recalled together"},
 		{"Fade", "time from one level to the next"},
+		{"Mode", "how a room is being used: normal, after hours, cleaning or event"},
+		{"Class", "kind of source that a command has; the order of priority says which class wins"},
+		{"Hold", "time for which a person's command keeps lower classes away from a load"},
+		{"Lock", "a level that nothing else moves until the lock ends"},
+		{"Scenario", "a story of the room in steps: what happens, and the levels to expect"},
 		{"Delay", "time between the last report of people and what then happens"},
 		{"Warning", "dip before the lights go off; a press or a movement brings them back"},
 		{"Occupied, vacant", "the first sensor that sees people makes a room occupied; it is vacant only when all say so"},

@@ -19,6 +19,9 @@ type Input struct {
 	// PlanWithout lists layers that storey plans leave out. A room's own plan shows all:
 	// people sign it.
 	PlanWithout []drawing.Layer
+	// PlanBeneath holds the pictures beneath storeys that storey plans show, by their
+	// SHA-256; none print without it.
+	PlanBeneath map[string]drawing.Stored
 	// Earlier lists the issues before this one, oldest first, for the revision list.
 	Earlier []Issue
 }

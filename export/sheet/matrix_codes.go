@@ -33,10 +33,17 @@ var matrixWords = []struct{ code, meaning string }{
 	{"WARN", "dips as a warning, then goes to the level"},
 	{"TRIM", "follows daylight"},
 	{"CAP", "at most this share of its present level, in %"},
+	{"LOCK", "locked at this level, in %, until released or the event ends"},
+	{"HOLD", "automatic events leave it alone"},
+	{"FREE", "ends locks and holds"},
+	{"BACK", "to the level before the last AV command"},
 	{"ON", "receptacle live"},
 	{"OFF", "receptacle dead"},
 	{"ACT", "acts, but no intent says how"},
 	{"@", "after this delay"},
+	{"IF", "only under the condition in the statement"},
+	{"@open", "only while the partition is open"},
+	{"@closed", "only while the partition is closed"},
 	{undecided, "undecided: ask the designer"},
 }
 
@@ -62,7 +69,7 @@ func matrixLegend(tables ...Table) Legend {
 				level = level || c.Text != "" && c.Text[0] >= '0' && c.Text[0] <= '9'
 				for _, w := range strings.Fields(c.Text) {
 					used[strings.TrimRight(w, "0123456789.")] = true
-					if w[0] == '@' {
+					if w[0] == '@' && len(w) > 1 && w[1] >= '0' && w[1] <= '9' {
 						used["@"] = true
 					}
 				}

@@ -5,6 +5,48 @@ import (
 	"scopewright/domain/equipment"
 )
 
+// intentCode is what an intent does to a load, as a code: its scene or level, or its
+// response where it has one. A condition shows, since the code alone would promise too much.
+func intentCode(in *domain.Intent) string { return conditional(in, responseCode(in)) }
+
+func conditional(in *domain.Intent, code string) string {
+	if in.Conditional() && code != none && code != undecided {
+		return code + hardSpace + "IF"
+	}
+	return code
+}
+
+func responseCode(in *domain.Intent) string {
+	switch in.Do {
+	case domain.SetMode, domain.PartitionJoins, domain.PartitionParts:
+		return none // the room changes; the name of the row says how
+	case domain.Lock:
+		return "LOCK" + hardSpace + number(float64(in.Level))
+	case domain.Release:
+		return "FREE"
+	case domain.HoldAutomatic:
+		return "HOLD"
+	case domain.ToggleLoads:
+		return "TGL"
+	case domain.GoBack:
+		return "BACK"
+	}
+	return goalCode(in)
+}
+
+// changesRoom says how an intent changes the room as a whole, for the name of its row.
+func changesRoom(in *domain.Intent) string {
+	switch in.Do {
+	case domain.SetMode:
+		return ", sets mode " + or(string(in.Mode), string(domain.NormalMode))
+	case domain.PartitionJoins:
+		return ", joins the room"
+	case domain.PartitionParts:
+		return ", divides the room"
+	}
+	return ""
+}
+
 // contactRows states each contact intent of the device at this input; without any, the
 // input's own links, which then say only that it acts.
 func (r *room) contactRows(d *domain.Device, row domain.MatrixRow) []matrixRow {
@@ -18,7 +60,7 @@ func (r *room) contactRows(d *domain.Device, row domain.MatrixRow) []matrixRow {
 	}
 	var out []matrixRow
 	for _, in := range intents {
-		out = append(out, matrixRow{name: name + ", " + or(in.Command, "state not stated"), step: r.stepOfIntent(in.ID),
+		out = append(out, matrixRow{name: name + ", " + or(in.Command, "state not stated") + changesRoom(in), step: r.stepOfIntent(in.ID),
 			cells: r.cellsOf(func(l *domain.Load) Cell {
 				if code := r.bareCode(row.Input, l); linked && code != "ACT" {
 					return r.linkCell(row.Input, l, code)
@@ -26,7 +68,7 @@ func (r *room) contactRows(d *domain.Device, row domain.MatrixRow) []matrixRow {
 				if !in.ActsOn(l) {
 					return r.linkCell(row.Input, l, none)
 				}
-				return r.linkCell(row.Input, l, goalCode(in))
+				return r.linkCell(row.Input, l, intentCode(in))
 			})})
 	}
 	return out
@@ -73,7 +115,7 @@ func (r *room) commandRows(d *domain.Device, row domain.MatrixRow) []matrixRow {
 	}
 	var out []matrixRow
 	for _, in := range intents {
-		out = append(out, r.intentRow(d.Tag+"  "+or(in.Command, "command not stated"), in, goalCode(in)))
+		out = append(out, r.intentRow(d.Tag+"  "+or(in.Command, "command not stated")+changesRoom(in), in, intentCode(in)))
 	}
 	return out
 }
@@ -89,7 +131,7 @@ func (r *room) intentRow(name string, in *domain.Intent, code string) matrixRow 
 }
 
 // eventRows states what no device of the room sends: schedule, commands and contacts
-// whose input is not named, demand response, power back.
+// whose input is not named, modes, demand response, emergency, network lost, power back.
 func (r *room) eventRows() []matrixRow {
 	var out []matrixRow
 	for _, s := range r.sequence() {
@@ -102,16 +144,22 @@ func (r *room) eventRows() []matrixRow {
 			out = append(out, r.scheduleRows(in)...)
 		case domain.ByAV:
 			if !r.hasSender(in, equipment.AV) {
-				out = append(out, r.intentRow("AV  "+or(in.Command, "command not stated")+" (no interface)", in, goalCode(in)))
+				out = append(out, r.intentRow("AV  "+or(in.Command, "command not stated")+changesRoom(in)+" (no interface)", in, intentCode(in)))
 			}
 		case domain.ByContact:
 			if d := r.Design.Device(in.Device); d == nil {
-				out = append(out, r.intentRow("Contact  "+in.Command+" (no input named)", in, goalCode(in)))
+				out = append(out, r.intentRow("Contact  "+in.Command+changesRoom(in)+" (no input named)", in, intentCode(in)))
 			}
+		case domain.OnMode:
+			out = append(out, r.intentRow("Mode becomes "+or(string(in.Mode), string(domain.NormalMode)), in, intentCode(in)))
 		case domain.OnDemandResponse:
-			out = append(out, r.intentRow("Demand response", in, "CAP"+hardSpace+number(float64(in.Level))))
+			out = append(out, r.intentRow("Demand response", in, conditional(in, "CAP"+hardSpace+number(float64(in.Level)))))
+		case domain.OnEmergency:
+			out = append(out, r.intentRow("Emergency signal", in, conditional(in, "LOCK"+hardSpace+number(float64(in.Level)))))
+		case domain.OnNetworkLoss:
+			out = append(out, r.intentRow("Network lost", in, conditional(in, number(float64(in.Level)))))
 		case domain.OnPowerBack:
-			out = append(out, r.intentRow("Power back", in, restoreCode(in)))
+			out = append(out, r.intentRow("Power back", in, conditional(in, restoreCode(in))))
 		}
 	}
 	return out
@@ -135,14 +183,14 @@ func (r *room) scheduleRows(in *domain.Intent) []matrixRow {
 	}
 	var out []matrixRow
 	if in.OnAt != "" {
-		out = append(out, r.intentRow("Schedule  "+in.OnAt+days, in, goalCode(in)))
+		out = append(out, r.intentRow("Schedule  "+in.OnAt+days+changesRoom(in), in, intentCode(in)))
 	}
-	if in.OffAt != "" {
+	if in.OffAt != "" && in.Do != domain.SetMode {
 		code := "0"
 		if in.Warning > 0 {
 			code = "WARN" + hardSpace + "0"
 		}
-		out = append(out, r.intentRow("Schedule  "+in.OffAt+days, in, code))
+		out = append(out, r.intentRow("Schedule  "+in.OffAt+days, in, conditional(in, code)))
 	}
 	if len(out) == 0 {
 		out = append(out, r.intentRow("Schedule  no times yet", in, undecided))
@@ -152,7 +200,7 @@ func (r *room) scheduleRows(in *domain.Intent) []matrixRow {
 
 func restoreCode(in *domain.Intent) string {
 	switch in.Restore {
-	case domain.RestoreLast:
+	case domain.RestoreLast, "":
 		return "LAST"
 	case domain.RestoreOff:
 		return "0"

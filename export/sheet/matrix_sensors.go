@@ -20,27 +20,44 @@ func (r *room) sensed(l *domain.Load, kinds ...domain.IntentKind) *domain.Intent
 	return nil
 }
 
-// presenceIntent is the intent by which people move a load.
-func (r *room) presenceIntent(l *domain.Load) *domain.Intent {
+// presenceIntents are the intents by which people move a load: one, or several that each
+// count under a condition of their own.
+func (r *room) presenceIntents(l *domain.Load) []*domain.Intent {
+	kind := domain.ByPresence
 	if l.Kind == domain.Receptacle {
-		return r.sensed(l, domain.ForReceptacles)
+		kind = domain.ForReceptacles
 	}
-	return r.sensed(l, domain.ByPresence)
+	return r.allSensed(l, kind)
 }
 
-// delayOf is the delay that holds for a sensor and a load: the sensor's own, else the
-// intent's.
-func delayOf(d *domain.Device, in *domain.Intent) units.Seconds {
-	if d.Delay > 0 {
-		return d.Delay
+func (r *room) allSensed(l *domain.Load, kind domain.IntentKind) []*domain.Intent {
+	var out []*domain.Intent
+	for i := range r.Design.Intents {
+		if in := &r.Design.Intents[i]; in.Kind == kind && in.ActsOn(l) {
+			out = append(out, in)
+		}
 	}
-	return in.Delay
+	return out
+}
+
+// delayOf is the delay that runs for a load.
+func (r *room) delayOf(in *domain.Intent, l *domain.Load) units.Seconds {
+	return in.DelayFor(r.c.project, &r.Design, l.ID)
+}
+
+// codes joins what several intents do to one load.
+func codes(intents []*domain.Intent, say func(*domain.Intent) string) string {
+	var out []string
+	for _, in := range intents {
+		out = addOnce(out, conditional(in, say(in)))
+	}
+	return strings.Join(out, " / ")
 }
 
 // presenceRows states both sides of a presence sensor: what entering does, and what
 // leaving does after the delay.
 func (r *room) presenceRows(d *domain.Device, row domain.MatrixRow) []matrixRow {
-	delays, steps := r.sensorDelays(d, row.Input)
+	delays, steps := r.sensorDelays(row.Input)
 	name := "vacant"
 	if len(delays) == 1 {
 		name += " for " + units.Duration(delays[0])
@@ -53,11 +70,11 @@ func (r *room) presenceRows(d *domain.Device, row domain.MatrixRow) []matrixRow 
 		case k.Do.Verb == domain.Nothing:
 			return r.linkCell(row.Input, l, none)
 		}
-		in := r.presenceIntent(l)
-		if in == nil {
+		intents := r.presenceIntents(l)
+		if len(intents) == 0 {
 			return r.linkCell(row.Input, l, undecided)
 		}
-		return r.linkCell(row.Input, l, say(in))
+		return r.linkCell(row.Input, l, onlyIf(k, codes(intents, say)))
 	}
 	step := or(strings.Join(steps, ", "), none)
 	return []matrixRow{
@@ -65,26 +82,32 @@ func (r *room) presenceRows(d *domain.Device, row domain.MatrixRow) []matrixRow 
 			return linked(l, func(in *domain.Intent) string { return occupiedCode(d, in) })
 		})},
 		{tag: d.Tag, name: name, step: step, cells: r.cellsOf(func(l *domain.Load) Cell {
-			return linked(l, func(in *domain.Intent) string { return vacantCode(d, in, len(delays) > 1) })
+			return linked(l, func(in *domain.Intent) string { return r.vacantCode(l, in, len(delays) > 1) })
 		})},
 	}
 }
 
+// onlyIf adds the state of the partition that a sensor's cell is limited to.
+func onlyIf(k *domain.Link, code string) string {
+	if k.Do.If == "" {
+		return code
+	}
+	return code + " @" + string(k.Do.If)
+}
+
 // sensorDelays lists the different delays after which a sensor's loads go off, and the
 // statements that say so.
-func (r *room) sensorDelays(d *domain.Device, input domain.Input) (delays []units.Seconds, steps []string) {
+func (r *room) sensorDelays(input domain.Input) (delays []units.Seconds, steps []string) {
 	for i := range r.Design.Loads {
 		l := &r.Design.Loads[i]
 		k := r.link(input, l.ID)
 		if k == nil || k.Do.Verb != domain.Acts {
 			continue
 		}
-		in := r.presenceIntent(l)
-		if in == nil {
-			continue
+		for _, in := range r.presenceIntents(l) {
+			delays = addOnce(delays, r.delayOf(in, l))
+			steps = addOnce(steps, r.stepOfIntent(in.ID))
 		}
-		delays = addOnce(delays, delayOf(d, in))
-		steps = addOnce(steps, r.stepOfIntent(in.ID))
 	}
 	return delays, steps
 }
@@ -109,7 +132,7 @@ func occupiedCode(d *domain.Device, in *domain.Intent) string {
 	return goalCode(in)
 }
 
-func vacantCode(d *domain.Device, in *domain.Intent, withDelay bool) string {
+func (r *room) vacantCode(l *domain.Load, in *domain.Intent, withDelay bool) string {
 	code := "OFF"
 	if in.Kind == domain.ByPresence {
 		code = number(float64(in.OffLevel))
@@ -118,21 +141,21 @@ func vacantCode(d *domain.Device, in *domain.Intent, withDelay bool) string {
 		}
 	}
 	if withDelay {
-		code += " @" + units.Duration(delayOf(d, in))
+		code += " @" + units.Duration(r.delayOf(in, l))
 	}
 	return code
 }
 
 // goalCode is the scene or level that an intent goes to.
 func goalCode(in *domain.Intent) string {
-	if in.Scene > 0 {
+	if in.Scene > 0 && !in.GoesToLevel() {
 		return fmt.Sprintf("SC%d", in.Scene)
 	}
 	return number(float64(in.Level))
 }
 
 func (r *room) daylightRow(d *domain.Device, row domain.MatrixRow) matrixRow {
-	step := none
+	var steps []string
 	cells := r.cellsOf(func(l *domain.Load) Cell {
 		k := r.link(row.Input, l.ID)
 		switch {
@@ -145,8 +168,8 @@ func (r *room) daylightRow(d *domain.Device, row domain.MatrixRow) matrixRow {
 		if in == nil {
 			return r.linkCell(row.Input, l, undecided)
 		}
-		step = r.stepOfIntent(in.ID)
-		return r.linkCell(row.Input, l, "TRIM")
+		steps = addOnce(steps, r.stepOfIntent(in.ID))
+		return r.linkCell(row.Input, l, onlyIf(k, conditional(in, "TRIM")))
 	})
-	return matrixRow{tag: d.Tag, name: "reading", cells: cells, step: step}
+	return matrixRow{tag: d.Tag, name: "reading", cells: cells, step: or(strings.Join(steps, ", "), none)}
 }

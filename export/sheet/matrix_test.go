@@ -174,3 +174,18 @@ func TestSequence_likeStationsShareAStatement(t *testing.T) {
 	assert.Equal(t, "Q1", m["ST-1 to ST-4  1"]["Statement"])
 	assert.Equal(t, "20", m["ST-4  2"]["L1"])
 }
+
+// A cell that counts in one state of a divisible room's partition says so, and
+// the legend explains it only then.
+func TestMatrix_namesTheStateOfThePartition(t *testing.T) {
+	legend := find(t, sheet.RoomScope(open(t, input(domaintest.Classroom()))), "Control matrix").Note
+	assert.NotContains(t, legend, "partition")
+	b := domaintest.Classroom().Link("st", 1, domain.Press, "l1", "SC1 @open").Link("ps", 0, "", "l2", "ACT @closed")
+	m := matrixOf(t, b)
+	assert.Equal(t, "SC1 @open", m["ST-1  1 Teach"]["L1"])
+	assert.Equal(t, "ENA @closed", m["PS-1  occupied"]["L2"])
+	assert.Equal(t, "WARN 0 @closed", m["PS-1  vacant for 20 min"]["L2"])
+	legend = find(t, sheet.RoomScope(open(t, input(b))), "Control matrix").Note
+	assert.Contains(t, legend, "@open only while the partition is open; @closed only while the partition is closed")
+	assert.NotContains(t, legend, "@ after this delay")
+}

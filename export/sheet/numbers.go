@@ -13,13 +13,15 @@ import (
 //	EL-001          cover and index            EL-607   control matrix
 //	EL-002          general notes              EL-608   scene table
 //	EL-003          changes since the last     EL-609   sequence of operations
-//	EL-102          plan of the second storey  EL-610   findings and waivers
-//	EL-601          load schedule
-//	EL-602          device schedule            EL-611   review sheet of the project
-//	EL-603          bill of materials          EL-611-02-214  review of room 214
-//	EL-604          luminaire schedule         EL-702-214  scope sheet of room 214 on the
-//	EL-605          equipment and limits                   second storey of the project
-//	EL-606          battery plan               EL-802-214  its installer's page
+//	EL-004          control intent narrative   EL-610   findings and waivers
+//	EL-102          plan of the second storey  EL-611   review sheet of the project
+//	EL-601          load schedule              EL-611-02-214  review of room 214
+//	EL-602          device schedule            EL-612   points list
+//	EL-603          bill of materials          EL-613   AV command list
+//	EL-604          luminaire schedule         EL-614-02-214  functional test of room 214
+//	EL-605          equipment and limits       EL-702-214  scope sheet of room 214 on the
+//	EL-606          battery plan                           second storey of the project
+//	                                           EL-802-214  its installer's page
 //
 // The room's number is the suffix, so that a room keeps its sheet number when other rooms
 // come and go.
@@ -27,6 +29,7 @@ const (
 	numberCover      = "EL-001"
 	numberNotes      = "EL-002"
 	numberChanges    = "EL-003"
+	numberNarrative  = "EL-004"
 	numberPlans      = "EL-100" // where there are none
 	numberLoads      = "EL-601"
 	numberDevices    = "EL-602"
@@ -39,6 +42,9 @@ const (
 	numberSequence   = "EL-609"
 	numberFindings   = "EL-610"
 	numberReview     = "EL-611"
+	numberPoints     = "EL-612"
+	numberCommands   = "EL-613"
+	numberTests      = "EL-614"
 )
 
 func (s *storey) planNumber() string { return fmt.Sprintf("EL-1%02d", s.place) }
@@ -47,6 +53,9 @@ func (r *room) scopeNumber() string   { return fmt.Sprintf("EL-7%02d-%s", r.on.p
 func (r *room) installNumber() string { return fmt.Sprintf("EL-8%02d-%s", r.on.place, r.number) }
 func (r *room) reviewNumber() string {
 	return fmt.Sprintf("%s-%02d-%s", numberReview, r.on.place, r.number)
+}
+func (r *room) testNumber() string {
+	return fmt.Sprintf("%s-%02d-%s", numberTests, r.on.place, r.number)
 }
 
 // longestSuffix keeps the sheet number inside its box.

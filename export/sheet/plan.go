@@ -50,7 +50,7 @@ func (c *Content) storeyDrawing(s *storey) (Drawing, bool) {
 	if len(rooms) == 0 {
 		return Drawing{}, false
 	}
-	opt := drawing.Options{Furniture: true, Spread: true}
+	opt := drawing.Options{Furniture: true, Spread: true, Beneath: c.in.PlanBeneath}
 	note := s.unplaced()
 	if len(c.in.PlanWithout) > 0 {
 		opt.Layers = drawing.Without(c.in.PlanWithout...)

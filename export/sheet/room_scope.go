@@ -66,13 +66,9 @@ func (r *room) behaviorBlocks() []Block {
 	if len(scenes.Rows) > 0 {
 		out = append(out, scenes)
 	}
-	out = append(out, Heading{1, "Sequence of operations"}, r.statements(), priorities())
+	out = append(out, Heading{1, "Sequence of operations"}, r.statements(), r.c.priorities())
+	out = append(out, r.clockBlocks()...)
 	return append(out, Heading{1, "Failure states"}, r.failureTable(r.powerBack()))
-}
-
-// priorities says who wins where two statements meet. Common practice, no published source.
-func priorities() Block {
-	return Paragraph{Text: "Where two statements meet, the higher one wins: egress and emergency, demand response, a person's press, schedule, presence, daylight trim."}
 }
 
 func (r *room) facts(found []rule.Finding) Block {

@@ -95,13 +95,9 @@ func (r *room) recalledBy(s *domain.Scene) []string {
 		}
 	}
 	for i := range r.Design.Intents {
-		if in := &r.Design.Intents[i]; in.Scene == s.Number && in.Scene > 0 && goesToScene(in.Kind) {
+		if in := &r.Design.Intents[i]; in.Scene == s.Number && in.GoesTo() && !in.GoesToLevel() {
 			out = addOnce(out, r.stepOfIntent(in.ID))
 		}
 	}
 	return out
-}
-
-func goesToScene(k domain.IntentKind) bool {
-	return k == domain.ByPresence || k == domain.ByAV || k == domain.ByContact || k == domain.BySchedule
 }

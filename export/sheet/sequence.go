@@ -11,7 +11,8 @@ import (
 // rooms designed by themselves.
 func SequenceOfOperations(c *Content) []Sheet {
 	s := Sheet{ID: "sequence", Number: numberSequence, Title: "Sequence of operations", Head: c.head()}
-	s.Blocks = withoutNil([]Block{c.partialNote(), priorities()})
+	s.Blocks = withoutNil([]Block{c.partialNote(), c.priorities()})
+	s.Blocks = append(s.Blocks, c.calendarBlocks()...)
 	groups, own, bare := c.byTypical()
 	for _, g := range groups {
 		s.Blocks = append(s.Blocks, Heading{1, g.title()}, Paragraph{Text: holdsFor(g.plain)}, g.base.statements())

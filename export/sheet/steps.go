@@ -145,7 +145,7 @@ func (r *room) actions(d *domain.Device, in domain.Input) (does []string, open [
 		groups[at].loads = append(groups[at].loads, l.ID)
 	}
 	for _, g := range groups {
-		does = append(does, r.actionPhrase(g.do, in.On, r.loadList(g.loads)))
+		does = append(does, r.actionPhrase(g.do, in.On, r.loadList(g.loads))+r.rampNumbers(g.do, g.loads)+whilePartition(g.do))
 	}
 	return does, open
 }
@@ -195,6 +195,27 @@ func (r *room) actionPhrase(a domain.Action, on domain.Gesture, loads string) st
 		return "switches or dims " + loads + ", the load wired to it"
 	}
 	return string(a.Verb) + " " + loads
+}
+
+// rampNumbers says how far a raise or lower button goes, where no intent does.
+func (r *room) rampNumbers(a domain.Action, loads []domain.ID) string {
+	if a.Verb != domain.Raise && a.Verb != domain.Lower {
+		return ""
+	}
+	for _, id := range loads {
+		if l := r.Design.Load(id); l != nil && r.sensed(l, domain.ByHand) == nil {
+			return fmt.Sprintf(" (by %s %% of full output at a press, %s %% a second while held)", number(domain.RampStep), number(domain.DefaultRate))
+		}
+	}
+	return ""
+}
+
+// whilePartition says in which state of the partition a button's cell counts.
+func whilePartition(a domain.Action) string {
+	if a.If == "" {
+		return ""
+	}
+	return " while the partition is " + string(a.If)
 }
 
 func (r *room) sceneName(number int) string {
@@ -251,9 +272,14 @@ func (r *room) intentSteps() []step {
 	})
 	out := make([]step, 0, len(intents))
 	for _, in := range intents {
-		out = append(out, step{intent: in.ID, text: in.Kind.Title() + ": " + in.Sentence(r.env()), source: r.intentSource(in)})
+		out = append(out, step{intent: in.ID, text: r.intentText(in), source: r.intentSource(in)})
 	}
 	return out
+}
+
+// intentText states an intent with what it is worth against others.
+func (r *room) intentText(in *domain.Intent) string {
+	return fmt.Sprintf("%s: %s Class %s, counts %s.", in.Kind.Title(), in.Sentence(r.env()), in.Class(), in.Lasts(r.env()))
 }
 
 func (r *room) intentSource(in *domain.Intent) string {

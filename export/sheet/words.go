@@ -3,7 +3,6 @@ package sheet
 import (
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"scopewright/domain"
 	"scopewright/domain/units"
@@ -27,10 +26,7 @@ func or(text, otherwise string) string {
 }
 
 // sentence makes the first letter a capital one.
-func sentence(text string) string {
-	_, n := utf8.DecodeRuneInString(text)
-	return strings.ToUpper(text[:n]) + text[n:]
-}
+func sentence(text string) string { return domain.UpperFirst(text) }
 
 // number prints a bare number with at most two decimals.
 func number(v float64) string { return units.Trim(v, 2) }

@@ -198,3 +198,40 @@ func BenchmarkStorey300Rooms(b *testing.B) {
 		}
 	}
 }
+
+func TestOutsideStorey_saysNothingWhereWallsDoNotTellTheEdge(t *testing.T) {
+	f := walled(14)
+	found := OutsideStorey.CheckStorey(f)
+	require.Len(t, found, 1)
+	assert.InDelta(t, 14-10-0.06, found[0].Measured, 1e-9, "from the outer face of a wall of 0.12 m")
+	assert.Equal(t, domain.ID("r2"), found[0].Subjects[0].ID)
+	assert.InDelta(t, 14, found[0].Places[0].X, 1e-9)
+
+	far := walled(9)
+	far.Rooms = append(far.Rooms, &domain.Room{ID: "r3", Number: "103", Outline: geom.Rectangle(30, 0, 3, 3)})
+	found = OutsideStorey.CheckStorey(far)
+	require.Len(t, found, 1, "a room wholly outside")
+	assert.Equal(t, domain.ID("r3"), found[0].Subjects[0].ID)
+
+	open := walled(14)
+	open.Plan.Walls = open.Plan.Walls[:3]
+	assert.Empty(t, OutsideStorey.CheckStorey(open), "walls that do not close")
+	open.Plan.Walls = nil
+	assert.Empty(t, OutsideStorey.CheckStorey(open))
+
+	part := walled(10)
+	part.Rooms = append(part.Rooms, &domain.Room{ID: "r3", Number: "103", Outline: geom.Rectangle(20, 0, 20, 20)})
+	assert.Empty(t, OutsideStorey.CheckStorey(part), "walls of one corner of the storey only")
+}
+
+// A room may bridge a notch of the outer walls with all corners inside.
+func TestOutsideStorey_findsWhatOnlyAnEdgeReaches(t *testing.T) {
+	var walls []domain.Wall
+	corners := []geom.Point{geom.Pt(0, 0), geom.Pt(12, 0), geom.Pt(12, 8), geom.Pt(8, 8), geom.Pt(8, 4), geom.Pt(4, 4), geom.Pt(4, 8), geom.Pt(0, 8)}
+	for i, a := range corners {
+		walls = append(walls, domain.Wall{ID: domain.ID(fmt.Sprint("w", i)), Seq: i + 1, A: a, B: corners[(i+1)%len(corners)], Kind: domain.FullWall})
+	}
+	found := OutsideStorey.CheckStorey(storey(walls, geom.Rectangle(0, 0, 12, 8)))
+	require.Len(t, found, 1)
+	assert.InDelta(t, 2, found[0].Measured, 1e-9, "the middle of the notch of 4 m")
+}

@@ -76,7 +76,8 @@ type Finding struct {
 	Limit    float64
 	Margin   float64
 	Unit     string
-	Message  string // names the numbers, the limit and what to do
+	Message  string                // names the numbers, the limit and what to do
+	Steps    []domain.ScenarioStep // of the shortest story that shows it; nil where none does
 	Fix      *Fix
 	Waiver   *domain.Waiver // that covers it; nil: none
 	Lapsed   *domain.Waiver // that covered it before the numbers got worse

@@ -17,7 +17,13 @@ var OrderDecides = rule.Rule{
 	Check: func(f *rule.Facts) []rule.Finding {
 		return proven(f, prove.Order, func(one *prove.Found) rule.Finding {
 			out := about(f, one.Load)
-			out.Message = fmt.Sprintf("After %s, %s is at another level when the intents stand in the other order: two of them answer the same event. Give them conditions that keep them apart, or take one away.", ways(f, one.Steps), out.Subjects[0].Tag)
+			which := "when the intents stand in the other order"
+			if one.Intent >= 0 && one.Other >= 0 {
+				a, b := &f.Design.Intents[one.Intent], &f.Design.Intents[one.Other]
+				out.Subjects = append(out.Subjects, rule.IntentSubject(a), rule.IntentSubject(b))
+				which = fmt.Sprintf("when intents %d and %d (%s, %s) change places", a.Seq, b.Seq, a.Kind.Title(), b.Kind.Title())
+			}
+			out.Message = fmt.Sprintf("After %s, %s is at another level %s: both speak of it at the same instant. Give them conditions that keep them apart, or take one away.", ways(f, one.Steps), out.Subjects[0].Tag, which)
 			return out
 		})
 	},

@@ -6,6 +6,7 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/sequence/prove"
+	"scopewright/domain/units"
 	"scopewright/validate/rule"
 )
 
@@ -19,6 +20,7 @@ func proven(f *rule.Facts, kind prove.Kind, say func(*prove.Found) rule.Finding)
 	for i := range f.Proof.Found {
 		if one := &f.Proof.Found[i]; one.Kind == kind {
 			finding := say(one)
+			finding.Steps = one.Steps
 			if len(finding.Subjects) == 0 {
 				finding.Subjects = []rule.Subject{{Part: "facts", ID: "number", Tag: f.Room.Number}}
 			}
@@ -34,19 +36,28 @@ func about(f *rule.Facts, l int) rule.Finding {
 	return rule.Finding{Key: string(load.ID), Subjects: []rule.Subject{rule.LoadSubject(load)}}
 }
 
-// ways tells steps in words: "PS-1 reports occupied; 20 min later: ST-1 button 2 Off is pressed".
+// ways tells steps in words: "ST-1 button On is pressed; after 20 min PS-1 reports
+// vacant". What is expected in the end is left out, but not when.
 func ways(f *rule.Facts, steps []domain.ScenarioStep) string {
-	if len(steps) == 0 {
-		return "right at the start"
-	}
 	e := domain.Env{Project: f.Project, Design: f.Design}
 	var parts []string
+	now := units.Seconds(0)
 	for i := range steps {
-		if st := &steps[i]; st.Happen == domain.Expect {
-			parts = append(parts, "time passes")
-		} else {
-			parts = append(parts, st.Sentence(e))
+		st := &steps[i]
+		after := ""
+		if st.At > now {
+			after = "after " + units.Duration(st.At-now)
 		}
+		now = max(now, st.At)
+		switch {
+		case st.Happen != domain.Expect:
+			parts = append(parts, strings.TrimSpace(after+" "+st.Sentence(e)))
+		case after != "":
+			parts = append(parts, after)
+		}
+	}
+	if len(parts) == 0 {
+		return "nothing at all"
 	}
 	return strings.Join(parts, "; ")
 }

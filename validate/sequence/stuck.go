@@ -1,6 +1,8 @@
 package sequence
 
 import (
+	"fmt"
+
 	"scopewright/domain/domaintest"
 	"scopewright/domain/sequence/prove"
 	"scopewright/validate/rule"
@@ -14,8 +16,11 @@ var StuckState = rule.Rule{
 	Example: "A contact that locks the only load passes where its opening releases it; where nothing releases it, the room is stuck.",
 	Check: func(f *rule.Facts) []rule.Finding {
 		return proven(f, prove.Stuck, func(one *prove.Found) rule.Finding {
-			out := rule.Finding{}
-			out.Message = "Nothing in this room has any effect after: " + ways(f, one.Steps) + ". Give the room a way out of that state. Play the steps on the rehearsal page."
+			out := about(f, one.Loads[0])
+			for _, l := range one.Loads[1:] {
+				out.Subjects = append(out.Subjects, rule.LoadSubject(&f.Design.Loads[l]))
+			}
+			out.Message = fmt.Sprintf("Nothing that people do has any effect on %s after: %s. Give the room a way out of that state. Play the steps on the rehearsal page.", rule.Tags(out.Subjects), ways(f, one.Steps))
 			return out
 		})
 	},

@@ -41,7 +41,18 @@ type View struct {
 	Main templ.Component // its content, replaced by every answer
 	// Value tells of a cell how it is called and what it holds now.
 	Value func(path string) (title, now string)
+
+	// Since, where set, answers a page that is open with what is new to it instead
+	// of Main: have is the name that the page gave its state by the header X-Have.
+	// It gives nothing where nothing is new. Version then stands for the element
+	// #version.
+	Since   func(have string) []templ.Component
+	Version templ.Component
+	news    []templ.Component
 }
+
+// have is the header by which a page tells what it shows.
+const have = "X-Have"
 
 // ProjectID gives the project that a request names.
 func ProjectID(r *http.Request) domain.ID { return domain.ID(chi.URLParam(r, "project")) }
@@ -76,12 +87,20 @@ func sent(content []byte) templ.Component {
 
 // Show answers with the whole page.
 func (d Desk) Show(w http.ResponseWriter, r *http.Request) {
-	v, main, err := d.read(r)
+	v, err := d.Load(r)
 	if err != nil {
 		Refuse(w, r, d.Log, err)
 		return
 	}
-	Render(w, r, d.Log, http.StatusOK, deskPage(v.Page, d.setPath(r), v.Base, d.freshPath(r, main), ui.Live(ProjectID(r)), sent(main)))
+	main, err := v.main(r)
+	if err != nil {
+		Refuse(w, r, d.Log, err)
+		return
+	}
+	if v.Version == nil {
+		v.Version = version(v.Base, d.freshPath(r, main))
+	}
+	Render(w, r, d.Log, http.StatusOK, deskPage(v.Page, d.setPath(r), ui.Live(ProjectID(r)), v.Version, sent(main)))
 }
 
 // Fresh answers an open page that heard of a change, unless it shows the
@@ -92,7 +111,7 @@ func (d Desk) Fresh(w http.ResponseWriter, r *http.Request) {
 		Refuse(w, r, d.Log, err)
 		return
 	}
-	if r.URL.Query().Get("have") == stamp(main) {
+	if v.Since == nil && r.URL.Query().Get("have") == stamp(main) || v.Since != nil && len(v.news) == 0 {
 		w.WriteHeader(http.StatusNoContent)
 		return
 	}
@@ -200,6 +219,9 @@ func (d Desk) subject(r *http.Request) string {
 }
 
 func (d Desk) parts(r *http.Request, v View, main []byte) []templ.Component {
+	if v.Since != nil {
+		return append(v.news, ui.EditStatePart(v.Page))
+	}
 	return []templ.Component{deskPart(sent(main)), versionPart(v.Base, d.freshPath(r, main)), ui.EditStatePart(v.Page)}
 }
 
@@ -211,17 +233,31 @@ func (d Desk) freshPath(r *http.Request, main []byte) string {
 	return d.Path(ProjectID(r)) + "/fresh?have=" + stamp(main)
 }
 
-// read gives what the page shows, with its content as HTML: it is printed before
-// the answer begins, so that one that fails is still answered as an error.
+// read gives what the page shows, with its content as HTML or what is new to an
+// open page.
 func (d Desk) read(r *http.Request) (View, []byte, error) {
 	v, err := d.Load(r)
 	if err != nil {
 		return v, nil, err
 	}
-	var main bytes.Buffer
-	err = v.Main.Render(r.Context(), &main)
-	return v, main.Bytes(), err
+	if v.Since != nil {
+		v.news = v.Since(r.Header.Get(have))
+		return v, nil, nil
+	}
+	main, err := v.main(r)
+	return v, main, err
 }
+
+// main prints the content before the answer begins, so that one that fails is
+// still answered as an error.
+func (v View) main(r *http.Request) ([]byte, error) {
+	var main bytes.Buffer
+	err := v.Main.Render(r.Context(), &main)
+	return main.Bytes(), err
+}
+
+// DeskPart replaces the content of a desk by what was printed before.
+func DeskPart(content string) templ.Component { return deskPart(sent([]byte(content))) }
 
 func stamp(content []byte) string {
 	h := fnv.New64a()

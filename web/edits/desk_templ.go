@@ -15,7 +15,7 @@ import (
 )
 
 // deskPage is the whole page around a desk's content.
-func deskPage(page ui.Page, set, base, fresh, live string, main templ.Component) templ.Component {
+func deskPage(page ui.Page, set, live string, version, main templ.Component) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -100,7 +100,7 @@ func deskPage(page ui.Page, set, base, fresh, live string, main templ.Component)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = version(base, fresh).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = version.Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -29,6 +29,9 @@ func (s Screen) apply(w http.ResponseWriter, r *http.Request) {
 	case isPicture:
 		s.applyPicture(w, r, p)
 		return
+	case isPages:
+		http.Redirect(w, r, ui.ImportPreview(p.project, p.token), http.StatusSeeOther)
+		return
 	case isModel:
 		s.applyModel(w, r, p, seen)
 		return

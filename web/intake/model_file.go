@@ -59,7 +59,7 @@ func isModelKind(k building.FileKind) bool {
 func notAModel(k building.FileKind) error {
 	switch k {
 	case building.PDFFile:
-		return building.Refuse("This is a PDF. Ask for a table as .xlsx or CSV; save a page with a plan as PNG and send that.")
+		return building.Refuse("This is a PDF. A page of it goes beneath a storey in the browser; of a table, ask for .xlsx or CSV.")
 	case building.DWGFile:
 		return building.Refuse("%s", k.Sentence(building.DXFFile))
 	case building.XMLFile, building.HTMLFile, building.GZIPFile:

@@ -24,7 +24,11 @@ func (s Screen) takeModel(w http.ResponseWriter, r *http.Request, p *parcel) {
 		s.showSend(w, r, http.StatusUnprocessableEntity, sendView{Wrong: sentences(now.wrong)})
 		return
 	}
-	http.Redirect(w, r, ui.ImportPreview(p.project, p.token), http.StatusSeeOther)
+	then := ui.ImportPreview(p.project, p.token)
+	if err == nil && now.model != nil && now.model.contents != nil && r.FormValue("what") == toTrace {
+		then += beneathPart
+	}
+	http.Redirect(w, r, then, http.StatusSeeOther)
 }
 
 // answer takes the designer's answers about a model. Where they change how the

@@ -176,7 +176,7 @@ func TestModel_projectWithoutStoreys(t *testing.T) {
 
 // drawing is a text DXF of our own in the unit of code: a room of 6 x 4 and one
 // of 4 x 4 drawing units on a layer with a name in each, times size.
-func drawing(layer string, code int, size float64) string {
+func drawn(layer string, code int, size float64) string {
 	var b strings.Builder
 	pair := func(code int, value any) { fmt.Fprintf(&b, "%d\n%v\n", code, value) }
 	pair(0, "SECTION")
@@ -215,7 +215,7 @@ func drawing(layer string, code int, size float64) string {
 
 func TestDrawing_asksForTheUnit(t *testing.T) {
 	a := newApp(t)
-	address, body := a.preview("Level 1.dxf", drawing("A-AREA", 0, 1000))
+	address, body := a.preview("Level 1.dxf", drawn("A-AREA", 0, 1000))
 	assert.Contains(t, body, "The drawing names no unit.")
 	assert.Contains(t, body, "Which?")
 	assert.NotContains(t, body, `name="seen"`)
@@ -234,7 +234,7 @@ func TestDrawing_asksForTheUnit(t *testing.T) {
 
 func TestDrawing_asksForLayers(t *testing.T) {
 	a := newApp(t)
-	address, body := a.preview("plan.dxf", drawing("0", 6, 1))
+	address, body := a.preview("plan.dxf", drawn("0", 6, 1))
 	assert.Contains(t, body, "No layer of this drawing is named like rooms or walls")
 	assert.Contains(t, body, "101 Classroom, 102 Office", "what stands on a layer")
 	assert.NotContains(t, body, `name="seen"`)
@@ -392,7 +392,7 @@ func TestTakeFile_model(t *testing.T) {
 
 	file.Storey = "Upper"
 	assert.ErrorContains(t, TakeFile(t.Context(), a.Store, "p1", file, &out), "more than one storey")
-	plan := File{Name: "x.dxf", Data: []byte(drawing("ROOMS", 0, 1000)), Keep: true, Storey: "upper"}
+	plan := File{Name: "x.dxf", Data: []byte(drawn("ROOMS", 0, 1000)), Keep: true, Storey: "upper"}
 	assert.ErrorContains(t, TakeFile(t.Context(), a.Store, "p1", plan, &out), "--unit")
 	plan.Unit = "mm"
 	require.NoError(t, TakeFile(t.Context(), a.Store, "p1", plan, &out))

@@ -51,9 +51,6 @@ const mostProblems = 100
 func (s Screen) renderModel(w http.ResponseWriter, r *http.Request, p *parcel, project *domain.Project, status int, wrong string) {
 	page := frame(r, project, "Import of "+p.name, p.name)
 	switch {
-	case p.reading != nil:
-		edits.Render(w, r, s.Log, status, progressPage(page, newProgressView(p)))
-		return
 	case p.model == nil:
 		s.shelf.drop(p.token)
 		s.showSend(w, r, http.StatusUnprocessableEntity, sendView{Wrong: sentences(p.wrong)})

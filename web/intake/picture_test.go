@@ -2,20 +2,25 @@ package intake
 
 import (
 	"bytes"
-	"encoding/binary"
-	"hash/crc32"
+	"html"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
+	"math"
 	"net/http"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
+	"scopewright/domain"
+	"scopewright/domain/geom"
+	"scopewright/domain/units"
 	"scopewright/store"
+	"scopewright/store/intake/raster"
 )
 
 func scan(t *testing.T, width, height int) string {
@@ -25,16 +30,6 @@ func scan(t *testing.T, width, height int) string {
 	var out bytes.Buffer
 	require.NoError(t, png.Encode(&out, pic))
 	return out.String()
-}
-
-// hugePNG has only a head, of the PNG standard's IHDR chunk, that promises many pixels.
-func hugePNG(width, height uint32) string {
-	head := append([]byte("IHDR"), make([]byte, 13)...)
-	binary.BigEndian.PutUint32(head[4:], width)
-	binary.BigEndian.PutUint32(head[8:], height)
-	head[12], head[13] = 8, 0
-	out := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x0d"), head...)
-	return string(binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(head)))
 }
 
 var twoPoints = []string{"ax", "100", "ay", "400", "bx", "500", "by", "400", "distance", "20 m", "direction", "", "x", "2 m", "y", "3 m", "opacity", "40"}
@@ -92,14 +87,14 @@ func TestPicture_refusesAndKeepsWhatWasTyped(t *testing.T) {
 	require.NoError(t, jpeg.Encode(&photo, image.NewGray(image.Rect(0, 0, 600, 500)), nil))
 	address, _ := a.preview("scan.jpg", photo.String())
 	for want, change := range map[string][2]string{
-		"Choose the storey":              {"storey", "nowhere"},
-		"place across is missing":        {"ax", ""},
-		"place down is missing":          {"by", "NaN"},
-		"is not a length":                {"distance", "12 in the afternoon"},
-		"say how far":                    {"distance", "0"},
-		"is no angle":                    {"direction", "north"},
-		"The opacity goes from 5 to 100": {"opacity", "0"},
-		"lie on the picture":             {"bx", "601"},
+		"Choose the storey":                  {"storey", "nowhere"},
+		"place across of point A is missing": {"ax", ""},
+		"place down of point B is missing":   {"by", "NaN"},
+		"is not a length":                    {"distance", "12 in the afternoon"},
+		"say how far":                        {"distance", "0"},
+		"is no angle":                        {"direction", "north"},
+		"The opacity goes from 5 to 100":     {"opacity", "0"},
+		"lie on the picture":                 {"bx", "601"},
 	} {
 		pairs := append([]string{"storey", "s1"}, twoPoints...)
 		for i := 0; i < len(pairs); i += 2 {
@@ -119,12 +114,17 @@ func TestPicture_refusesAndKeepsWhatWasTyped(t *testing.T) {
 	assert.Nil(t, plan.Underlay)
 }
 
+// Each file that cannot be shown is refused with its sentence where it is sent;
+// the reader's own tests hold many more.
 func TestPicture_bad(t *testing.T) {
 	a := newApp(t)
+	whole := scan(t, 400, 300)
 	for want, content := range map[string]string{
-		"cut short or damaged": "\x89PNG\r\n\x1a\n\x00\x00",
-		"at most 40 million":   hugePNG(100_000, 100_000),
-		"damaged":              "\xff\xd8\xff\xe0nonsense",
+		"cut short":          whole[:len(whole)/2],
+		"The file is empty":  "",
+		"cannot be read":     "%PDF-1.7\nnonsense",
+		"at most 40 million": "\x89PNG\r\n\x1a\n\x00\x00\x00\x0dIHDR\x00\x01\x86\xa0\x00\x01\x86\xa0\x08\x00\x00\x00\x00\x8d\x39\x54\x14",
+		"is damaged":         "\xff\xd8\xff\xe0nonsense\xff\xd9",
 	} {
 		got := a.send("plan.png", content, "", "")
 		assert.Equal(t, 422, got.Code, want)
@@ -132,20 +132,69 @@ func TestPicture_bad(t *testing.T) {
 	}
 }
 
-// Whatever the bytes, a picture is taken with a sound size or refused.
-func FuzzReadPicture(f *testing.F) {
-	var small bytes.Buffer
-	require.NoError(f, png.Encode(&small, image.NewGray(image.Rect(0, 0, 3, 2))))
-	f.Add(small.Bytes())
-	small = bytes.Buffer{}
-	require.NoError(f, jpeg.Encode(&small, image.NewGray(image.Rect(0, 0, 3, 2)), nil))
-	f.Add(small.Bytes())
-	f.Add([]byte(hugePNG(1<<31-1, 1<<31-1)))
-	f.Add([]byte("\xff\xd8\xff"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		got, err := readPicture(data)
-		if err == nil && (got.width <= 0 || got.height <= 0 || got.width*got.height > mostPixels || !strings.HasPrefix(got.media, "image/")) {
-			t.Fatalf("taken: %+v", got)
+// While the form is filled in, the page says what it would do.
+func TestPicture_saysScaleAndErrorBeforeItIsPlaced(t *testing.T) {
+	a := newApp(t)
+	address, _ := a.preview("ground floor.png", scan(t, 1000, 500))
+	check := func(change ...string) string {
+		t.Helper()
+		pairs := append([]string{"storey", "s1"}, twoPoints...)
+		for i := 0; i < len(change); i += 2 {
+			pairs = append(pairs, change[i], change[i+1])
+		}
+		got := a.Post(address+"/check", pairs...)
+		require.Equal(t, 200, got.Code)
+		return html.UnescapeString(got.Body.String())
+	}
+	said := check()
+	assert.Contains(t, said, `id="placing-said"`)
+	assert.Contains(t, said, "a pixel is 50 mm")
+	assert.Contains(t, said, "up to 0.5 % wrong", "2 pixels of 400")
+	said = check("cx", "100", "cy", "400", "dx", "100", "dy", "100", "second", "15.6 m", "straight", "yes")
+	assert.Contains(t, said, "The picture is stretched: down lengths are 4 % longer than across", "300 pixels are 15 m by the first pair")
+	assert.Contains(t, said, "Each way gets its own scale")
+	said = check("cx", "100", "cy", "400", "dx", "100", "dy", "100", "second", "15.05 m", "straight", "yes")
+	assert.Contains(t, said, "Both pairs agree")
+	assert.Contains(t, check("cx", "100"), "The place down of point C is missing")
+	page := a.Plain(address+"/check", append([]string{"storey", "s1"}, twoPoints...)...)
+	assert.Contains(t, page.Body.String(), "a pixel is 50 mm", "without scripts too")
+
+	pairs := append([]string{"storey", "s1", "cx", "100", "cy", "400", "dx", "100", "dy", "100", "second", "15.6 m", "straight", "yes"}, twoPoints...)
+	require.Equal(t, http.StatusSeeOther, a.Plain(address+"/apply", pairs...).Code)
+	plan, _, err := a.Store.Plan(t.Context(), "p1", "s1")
+	require.NoError(t, err)
+	assert.EqualValues(t, 50, plan.Underlay.Width)
+	assert.EqualValues(t, 26, plan.Underlay.Height, "15.6 m / 300 pixels x 500")
+	history, err := a.Store.History(t.Context(), "p1", store.HistoryFilter{})
+	require.NoError(t, err)
+	assert.Contains(t, history[0].Said, "straightened by")
+
+	// Placed anew, the page starts with the place that it has, and says the same.
+	again := a.Get(a.Plain(imports + "/pictures/s1/again").Header().Get("Location")).Body.String()
+	assert.Contains(t, again, "The picture is stretched")
+}
+
+// Lengths and places are typed in the project's units.
+func TestPictureForm_startsWithWhereThePictureLies(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		sys := rapid.SampledFrom([]units.System{units.US, units.SI}).Draw(t, "units")
+		u := &domain.Underlay{Width: units.Metres(rapid.IntRange(1000, 90_000).Draw(t, "width")) / 1000, Height: units.Metres(rapid.IntRange(1000, 90_000).Draw(t, "height")) / 1000,
+			At:   geom.Pt(float64(rapid.IntRange(-90_000, 90_000).Draw(t, "x"))/1000, float64(rapid.IntRange(-90_000, 90_000).Draw(t, "y"))/1000),
+			Turn: float64(rapid.IntRange(-179_999, 180_000).Draw(t, "turn")) / 1000, Opacity: float64(rapid.IntRange(5, 100).Draw(t, "opacity")) / 100}
+		f := &pictureFile{now: u, Picture: raster.Picture{Width: rapid.IntRange(400, 5000).Draw(t, "across"), Height: rapid.IntRange(400, 5000).Draw(t, "down")}}
+		p, err := placingOf(formOf(f.before("s1", sys)), f, sys)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, fit, err := place(p)
+		if err != nil {
+			t.Skip(err) // stretched beyond what anybody would place
+		}
+		if !fit.stretched() && fit.Second {
+			t.Skip("stretched by less than the points allow")
+		}
+		if math.Abs(float64(got.Width-u.Width)) > 0.002 || math.Abs(float64(got.Height-u.Height)) > 0.002 || !got.At.Near(u.At, 0.002) || math.Abs(math.Remainder(got.Turn-u.Turn, 360)) > 0.002 {
+			t.Fatalf("%+v came back as %+v", u, got)
 		}
 	})
 }

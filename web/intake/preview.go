@@ -63,11 +63,17 @@ func (s Screen) renderPreview(w http.ResponseWriter, r *http.Request, p *parcel,
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	if p.kind == isPicture {
+	switch {
+	case p.reading != nil:
+		edits.Render(w, r, s.Log, status, progressPage(frame(r, project, "Import of "+p.name, p.name), newProgressView(p)))
+		return
+	case p.kind == isPicture:
 		s.renderPicture(w, r, p, project, status, wrong)
 		return
-	}
-	if p.kind == isModel {
+	case p.kind == isPages:
+		s.renderPages(w, r, p, project, status)
+		return
+	case p.kind == isModel:
 		s.renderModel(w, r, p, project, status, wrong)
 		return
 	}

@@ -9,14 +9,16 @@ import (
 	"sync/atomic"
 	"time"
 
+	"scopewright/store/intake/building"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
 
-// reading is a model on its way from bytes to rooms, which can take a while and
-// can be stopped.
+// reading is a file on its way from bytes to rooms, or to a picture, which can
+// take a while and can be stopped.
 type reading struct {
-	done, total atomic.Int64 // bytes
+	words       func(done, total int64) string // say how far it is
+	done, total atomic.Int64                   // bytes, or parts of a hundred
 	cancel      context.CancelFunc
 	finished    chan struct{}
 }
@@ -30,11 +32,25 @@ var readingSlots = make(chan struct{}, mostReading)
 // it is.
 const shortWait = 1500 * time.Millisecond
 
-// startReading reads a parcel's model by answers. What comes of it lies under
-// the same token; until then the parcel says how far it is.
+// work makes of a parcel what its file holds. The parcel is its own.
+type work func(ctx context.Context, into *parcel, progress building.Progress) error
+
+// startReading reads a parcel's model by answers.
 func (s Screen) startReading(p *parcel, a answers) *parcel {
+	return s.start(p, modelWords(len(p.data)), func(ctx context.Context, into *parcel, progress building.Progress) (err error) {
+		f, err := readModel(ctx, into.name, into.data, a, into.model, progress)
+		if err == nil {
+			into.model = f
+		}
+		return err
+	})
+}
+
+// start lays a parcel on the shelf and works on it. What comes of it lies under
+// the same token; until then the parcel says how far it is.
+func (s Screen) start(p *parcel, words func(done, total int64) string, do work) *parcel {
 	ctx, cancel := context.WithCancel(context.Background())
-	p.reading = &reading{cancel: cancel, finished: make(chan struct{})}
+	p.reading = &reading{words: words, cancel: cancel, finished: make(chan struct{})}
 	p.reading.total.Store(int64(len(p.data)))
 	s.shelf.put(p)
 	go func() {
@@ -42,18 +58,19 @@ func (s Screen) startReading(p *parcel, a answers) *parcel {
 		defer cancel()
 		fresh := *p
 		fresh.reading, fresh.wrong = nil, nil
-		if got, err := s.readSafely(ctx, p, a); err == nil {
-			fresh.model = got
-		} else {
+		read := fresh
+		if err := s.safely(ctx, p, &read, do); err != nil {
 			fresh.wrong = err
+		} else {
+			fresh = read
 		}
 		s.shelf.swap(p, &fresh)
 	}()
 	return p
 }
 
-// readSafely keeps a fault of a reader from ending the program.
-func (s Screen) readSafely(ctx context.Context, p *parcel, a answers) (f *modelFile, err error) {
+// safely keeps a fault of a reader from ending the program.
+func (s Screen) safely(ctx context.Context, p, into *parcel, do work) (err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			s.Log.Error("reading a plan failed", "file", p.name, "fault", fault, "stack", string(debug.Stack()))
@@ -64,16 +81,16 @@ func (s Screen) readSafely(ctx context.Context, p *parcel, a answers) (f *modelF
 	case readingSlots <- struct{}{}:
 		defer func() { <-readingSlots }()
 	case <-ctx.Done():
-		return nil, errStopped
+		return errStopped
 	}
-	f, err = readModel(ctx, p.name, p.data, a, p.model, func(done, total int64) {
+	err = do(ctx, into, func(done, total int64) {
 		p.reading.done.Store(done)
 		p.reading.total.Store(max(done, total))
 	})
 	if errors.Is(err, context.Canceled) {
-		return nil, errStopped
+		return errStopped
 	}
-	return f, err
+	return err
 }
 
 var errStopped = edits.Sentence("Reading was stopped; nothing was imported.")
@@ -103,11 +120,18 @@ type progressView struct {
 
 func newProgressView(p *parcel) progressView {
 	v := progressView{Path: ui.ImportPreview(p.project, p.token), Name: p.name, Done: p.reading.done.Load(), Total: max(1, p.reading.total.Load())}
-	v.Words = fmt.Sprintf("%d %% of %s", 100*v.Done/v.Total, megabytes(int64(len(p.data))))
-	if v.Done >= v.Total {
-		v.Words = "read; now rooms and walls are put together"
-	}
+	v.Words = p.reading.words(v.Done, v.Total)
 	return v
+}
+
+// modelWords say how far a model of so many bytes is read.
+func modelWords(size int) func(done, total int64) string {
+	return func(done, total int64) string {
+		if done >= total {
+			return "read; now rooms and walls are put together"
+		}
+		return fmt.Sprintf("%d %% of %s", 100*done/total, megabytes(int64(size)))
+	}
 }
 
 func megabytes(n int64) string {

@@ -8,6 +8,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/store/intake/luminaires"
+	"scopewright/store/intake/pdfpage"
 	"scopewright/store/intake/roomlist"
 	"scopewright/store/intake/table"
 	"scopewright/web/edits"
@@ -21,6 +22,7 @@ const (
 	isLuminaires kind = "luminaires"
 	isProject    kind = "project"
 	isModel      kind = "model"   // a building model or a drawing
+	isPages      kind = "pages"   // a PDF of which one page goes beneath a storey
 	isPicture    kind = "picture" // for beneath a storey
 )
 
@@ -40,9 +42,10 @@ type parcel struct {
 	luminaires *luminaires.List
 	scope      *domain.Scope
 	model      *modelFile
+	pages      *pdfpage.Contents
 	picture    *pictureFile
-	reading    *reading // while the model is being read
-	wrong      error    // why the model could not be read by its answers
+	reading    *reading // while the file is being read
+	wrong      error    // why the file could not be read, or not by its answers
 	report     *report  // once it has been carried out
 }
 
@@ -149,6 +152,9 @@ func (s *shelf) over() bool {
 	size := 0
 	for _, k := range s.byKey {
 		size += len(k.data)
+		if k.picture != nil && k.picture.from != fromItself {
+			size += len(k.picture.Data)
+		}
 	}
 	return len(s.byKey) > mostParcels || size > mostKept
 }

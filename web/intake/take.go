@@ -76,8 +76,12 @@ func (s Screen) take(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	got.project = p.ID
-	if got.kind == isModel {
+	switch got.kind {
+	case isModel:
 		s.takeModel(w, r, got)
+		return
+	case isPages:
+		s.takePages(w, r, got)
 		return
 	}
 	if got.kind == isPicture {
@@ -137,6 +141,8 @@ func (p *parcel) take(file io.Reader, size int64) (status int, err error) {
 		p.kind = isModel
 	case isPictureKind(is):
 		p.kind = isPicture
+	case is == building.PDFFile:
+		p.kind = isPages
 	case notAModel(is) != nil:
 		return http.StatusUnprocessableEntity, notAModel(is)
 	case size > mostUpload:
@@ -155,6 +161,7 @@ func (p *parcel) take(file io.Reader, size int64) (status int, err error) {
 		if p.picture, err = readPicture(p.data); err != nil {
 			return http.StatusUnprocessableEntity, edits.Sentence(edits.SentenceOf(err))
 		}
+		p.data = p.picture.Data // as it is kept
 	}
 	return 0, nil
 }

@@ -3,6 +3,8 @@ package plan
 import (
 	"net/http"
 
+	"github.com/a-h/templ"
+
 	"scopewright/domain"
 	"scopewright/store"
 	"scopewright/web/edits"
@@ -18,6 +20,7 @@ type state struct {
 	Revision int64
 	Rooms    []*store.RoomState
 	Marks    []mark
+	counts   map[domain.ID]store.Summary
 	Table    bool // shown as a table
 }
 
@@ -28,7 +31,26 @@ func (s Screen) load(r *http.Request) (edits.View, error) {
 	}
 	page, err := s.desk(r).Page(r, st.Project, st.Storey.Name+", plan", "Plan")
 	page.Crumbs = append(page.Crumbs, ui.Crumb{Name: st.Storey.Name})
-	return edits.View{Page: page, Base: st.base(), Main: content(newView(st)), Value: st.value}, err
+	v := edits.View{Page: page, Base: st.base(), Value: st.value}
+	if st.Table || err != nil {
+		v.Main = content(newView(st, nil))
+		return v, err
+	}
+	at := storeyKey{st.Project.ID, st.Storey.ID}
+	now, err := s.show(r.Context(), st, s.kept.newest(at))
+	if err != nil {
+		return edits.View{}, err
+	}
+	shell := newView(st, now)
+	if now.shell, err = rendered(r.Context(), content(shell)); err != nil {
+		return edits.View{}, err
+	}
+	now = s.kept.keep(at, now)
+	whole := newView(st, now)
+	whole.Whole = true
+	v.Main, v.Version = content(whole), version(v.Base, now.name, ui.Plan(st.Project.ID, st.Storey.ID)+"/fresh")
+	v.Since = func(have string) []templ.Component { return s.since(at, now, have) }
+	return v, nil
 }
 
 func (s Screen) read(r *http.Request) (*state, error) {
@@ -48,7 +70,7 @@ func (s Screen) read(r *http.Request) (*state, error) {
 		return nil, err
 	}
 	if !st.Table {
-		st.Marks, err = s.marks(ctx, st)
+		st.counts, err = s.counted(ctx, st)
 	}
 	return st, err
 }

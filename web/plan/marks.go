@@ -1,13 +1,15 @@
 package plan
 
 import (
-	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"scopewright/domain"
 	"scopewright/domain/geom"
 	"scopewright/export/drawing"
 	"scopewright/store"
+	"scopewright/validate"
 	"scopewright/validate/rule"
 	"scopewright/web/edits"
 )
@@ -15,34 +17,24 @@ import (
 // mark is the place of a finding and the thing that it is about.
 type mark struct {
 	drawing.Finding
-	Thing string // "device/<room>/<id>" or "room/<id>"
+	Thing string // "device/<room>/<id>", "room/<id>", "wall/<id>", "opening/<wall>/<id>"
+	Where string // "Room 101", "Storey"
 }
 
-// marks gives the places of findings: at the device that a finding is about
-// where that has one, in the middle of its room otherwise. Remarks are left to
-// the room's own page.
-func (s Screen) marks(ctx context.Context, st *state) ([]mark, error) {
-	lines, _, err := s.Store.RoomLines(ctx, st.Project.ID, store.Filter{Storey: st.Storey.ID})
-	if err != nil {
-		return nil, err
+// roomMarks gives the marks of a room's findings. Remarks are left to the room's
+// own page.
+func (s Screen) roomMarks(r *store.RoomState, n store.Summary) []mark {
+	if r.Resolved.Outline.Empty() || n.Errors+n.Warnings == 0 {
+		return nil
 	}
-	counted := make(map[domain.ID]store.Summary, len(lines))
-	for _, l := range lines {
-		counted[l.ID] = l.Summary
-	}
-	var out []mark
-	for _, r := range st.Rooms {
-		if n := counted[r.Resolved.ID]; !r.Resolved.Outline.Empty() && n.Errors+n.Warnings > 0 {
-			out = append(out, roomMarks(r.Resolved, s.Judge(r.Project, r.Resolved), n)...)
-		}
-	}
-	return out, nil
+	return roomMarks(r.Resolved, s.Judge(r.Project, r.Resolved), n)
 }
 
-// roomMarks marks each device that a finding is about once, with the worst that
-// was found of it, and the room with what has no place of its own.
+// roomMarks marks each place that a finding names, each device that one is about
+// once, with the worst that was found of it, and the room with all the rest.
 func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark {
 	var out []mark
+	where := "Room " + r.Number
 	at := map[domain.ID]int{}
 	placed := 0
 	for i := range found {
@@ -51,7 +43,15 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 			continue
 		}
 		dev := deviceOf(r, f)
-		if dev == nil {
+		switch {
+		case dev == nil && len(f.Places) > 0:
+			placed++
+			for j, place := range f.Places {
+				id := fmt.Sprintf("%s-%s-%s-%d", r.ID, f.Rule, idText(f.Key), j)
+				out = append(out, mark{drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, roomThing(r, f), where})
+			}
+			continue
+		case dev == nil:
 			continue
 		}
 		placed++
@@ -64,7 +64,7 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 		}
 		at[dev.ID] = len(out)
 		finding := drawing.Finding{ID: string(r.ID + "-" + dev.ID), At: *dev.At, Severity: drawing.Severity(f.Severity), Text: f.Message}
-		out = append(out, mark{finding, "device/" + string(r.ID) + "/" + string(dev.ID)})
+		out = append(out, mark{finding, "device/" + string(r.ID) + "/" + string(dev.ID), where})
 	}
 	if rest := n.Errors + n.Warnings - placed; rest > 0 {
 		severity := drawing.Warning
@@ -72,9 +72,29 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 			severity = drawing.Error
 		}
 		text := fmt.Sprintf("%s, %s in all: the room's workbench lists them", edits.Count(n.Errors, "error"), edits.Count(n.Warnings, "warning"))
-		out = append(out, mark{drawing.Finding{ID: string(r.ID), At: corner(r.Outline), Severity: severity, Text: text}, "room/" + string(r.ID)})
+		out = append(out, mark{drawing.Finding{ID: string(r.ID), At: corner(r.Outline), Severity: severity, Text: text}, "room/" + string(r.ID), where})
 	}
 	return out
+}
+
+// roomThing gives the luminaire that a finding's key names, the room otherwise.
+func roomThing(r *domain.Resolved, f *rule.Finding) string {
+	for i := range r.Fixtures {
+		if string(r.Fixtures[i].ID) == f.Key {
+			return "fixture/" + string(r.ID) + "/" + f.Key
+		}
+	}
+	return "room/" + string(r.ID)
+}
+
+// idText makes a key fit for an element's ID.
+func idText(key string) string {
+	return strings.Map(func(r rune) rune {
+		if r <= ' ' || strings.ContainsRune(`/"'<>&#`, r) {
+			return '_'
+		}
+		return r
+	}, key)
 }
 
 // deviceOf gives the first device with a place that a finding is about.
@@ -100,4 +120,76 @@ func corner(outline geom.Polygon) geom.Point {
 		return at
 	}
 	return outline.LabelPoint()
+}
+
+// storeyJudged is what the rules find of a storey as a whole, with all that they
+// look at.
+type storeyJudged struct {
+	project *domain.Project
+	plan    *domain.Plan
+	rooms   []shapeOf
+	marks   []mark
+}
+
+// shapeOf is what the rules of a storey read of a room.
+type shapeOf struct {
+	id      domain.ID
+	number  string
+	outline geom.Polygon
+}
+
+func sameShape(a, b shapeOf) bool {
+	return a.id == b.id && a.number == b.number && slices.Equal(a.outline.Outer, b.outline.Outer) && slices.EqualFunc(a.outline.Holes, b.outline.Holes, slices.Equal)
+}
+
+// markStorey judges the storey, unless its shapes are as they were.
+func (s Screen) markStorey(st *state, before, now *shown) {
+	judged := storeyJudged{project: st.Project, plan: st.Plan}
+	facts := &rule.StoreyFacts{Project: st.Project, Storey: st.Storey, Plan: st.Plan}
+	for _, state := range st.Rooms {
+		r := state.Resolved.Room
+		facts.Rooms = append(facts.Rooms, r)
+		judged.rooms = append(judged.rooms, shapeOf{r.ID, r.Number, r.Outline})
+	}
+	if before != nil {
+		old := &before.storey
+		if old.project == judged.project && old.plan == judged.plan && slices.EqualFunc(old.rooms, judged.rooms, sameShape) {
+			now.storey = *old
+			return
+		}
+	}
+	judged.marks = storeyMarks(validate.Storey(facts), st.Plan)
+	now.storey = judged
+}
+
+func storeyMarks(found []rule.Finding, plan *domain.Plan) []mark {
+	var out []mark
+	for i := range found {
+		f := &found[i]
+		if f.Severity == rule.Info {
+			continue
+		}
+		for j, place := range f.Places {
+			id := fmt.Sprintf("storey-%s-%s-%d", f.Rule, idText(f.Key), j)
+			out = append(out, mark{drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, storeyThing(f, plan), "Storey"})
+		}
+	}
+	return out
+}
+
+// storeyThing gives the opening, wall or room that a finding is about.
+func storeyThing(f *rule.Finding, plan *domain.Plan) string {
+	for _, s := range f.Subjects {
+		switch s.Part {
+		case "walls":
+			parts := strings.Split(f.Key, "/") // <storey>/<wall>[/<opening>]
+			if w := plan.Wall(s.ID); w != nil && len(parts) == 3 && slices.ContainsFunc(w.Openings, func(o domain.Opening) bool { return string(o.ID) == parts[2] }) {
+				return "opening/" + string(s.ID) + "/" + parts[2]
+			}
+			return "wall/" + string(s.ID)
+		case "rooms":
+			return "room/" + string(s.ID)
+		}
+	}
+	return ""
 }

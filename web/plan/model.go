@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"encoding/json"
 	"fmt"
 
 	"scopewright/domain"
@@ -12,17 +11,16 @@ import (
 	"scopewright/web/ui"
 )
 
-// model is what the page's script knows of the storey: places in meters, all
-// else as text to show.
-type model struct {
-	Origin   geom.Point     `json:"origin"` // of the picture's upper left corner
-	Scale    float64        `json:"scale"`  // millimeters of the picture a meter
-	Size     geom.Point     `json:"size"`   // of the picture, millimeters
-	Units    units.System   `json:"units"`
-	Rooms    []modelRoom    `json:"rooms"`
-	Things   []modelThing   `json:"things"`
-	Walls    []modelWall    `json:"walls"`
-	Findings []modelFinding `json:"findings"`
+// modelFrame, with the lists below, is what the page's script knows of the
+// storey: places in meters, all else as text to show.
+type modelFrame struct {
+	Origin geom.Point   `json:"origin"` // of the picture's upper left corner
+	Scale  float64      `json:"scale"`  // millimeters of the picture a meter
+	Size   geom.Point   `json:"size"`   // of the picture, millimeters
+	Box    [4]float64   `json:"box"`    // of what is drawn: left, bottom, right, top
+	Units  units.System `json:"units"`
+
+	Beneath *modelBeneath `json:"beneath"` // nil for no picture
 }
 
 type modelRoom struct {
@@ -55,9 +53,11 @@ type modelThing struct {
 
 // modelFinding is what the rules found of a thing.
 type modelFinding struct {
-	Key      string `json:"key"`
-	Severity string `json:"severity"`
-	Text     string `json:"text"`
+	ID       string     `json:"id"`
+	Key      string     `json:"key"`
+	Severity string     `json:"severity"`
+	Text     string     `json:"text"`
+	At       geom.Point `json:"at"`
 }
 
 func (st *state) findings() []drawing.Finding {
@@ -97,27 +97,14 @@ func (st *state) modelWalls(w *domain.Wall) []modelWall {
 	return out
 }
 
-func (st *state) model(pic *drawing.Picture) string {
-	m := model{
+// frame is where the drawing lies.
+func (st *state) frame(d *drawing.Steady) modelFrame {
+	pic := d.Picture
+	return modelFrame{
 		Origin: pic.Origin, Scale: pic.Scale.PerMeter(), Size: geom.Pt(pic.Width, pic.Height), Units: st.Project.Units,
-		Rooms: []modelRoom{}, Things: []modelThing{}, Walls: []modelWall{}, Findings: []modelFinding{},
+		Box:     [4]float64{d.Box.Min.X, d.Box.Min.Y, d.Box.Max.X, d.Box.Max.Y},
+		Beneath: beneathOf(st.Project.ID, st.Plan.Underlay),
 	}
-	for _, state := range st.Rooms {
-		r := state.Resolved
-		m.Rooms = append(m.Rooms, st.modelRoom(r))
-		m.Things = append(m.Things, st.modelThings(r)...)
-	}
-	for i := range st.Plan.Walls {
-		m.Walls = append(m.Walls, st.modelWalls(&st.Plan.Walls[i])...)
-	}
-	for _, mark := range st.Marks {
-		m.Findings = append(m.Findings, modelFinding{mark.Thing, string(mark.Severity), mark.Text})
-	}
-	raw, err := json.Marshal(m)
-	if err != nil {
-		return "{}" // a coordinate that is no number: the store refuses those
-	}
-	return string(raw)
 }
 
 func (st *state) modelRoom(r *domain.Resolved) modelRoom {

@@ -71,9 +71,14 @@ func TestPage_showsTheDrawingAndWhatIsNotPlaced(t *testing.T) {
 func TestPage_modelHoldsPlacesInMeters(t *testing.T) {
 	a := newApp(t)
 	body := a.Get(here).Body.String()
-	_, rest, _ := strings.Cut(body, `data-model="`)
-	text, _, _ := strings.Cut(rest, `"`)
-	var m model
+	_, rest, _ := strings.Cut(body, `id="plan-model"`)
+	_, rest, _ = strings.Cut(rest, `>`)
+	text, _, _ := strings.Cut(rest, `</div>`)
+	var m struct {
+		modelFrame
+		Rooms  []modelRoom
+		Things []modelThing
+	}
 	require.NoError(t, json.Unmarshal([]byte(html.UnescapeString(text)), &m))
 	require.Len(t, m.Rooms, 3)
 	assert.Equal(t, [][]geom.Point{{{X: 0, Y: 0}, {X: 8, Y: 0}, {X: 8, Y: 10}, {X: 0, Y: 10}}}, m.Rooms[0].Outline)
@@ -216,7 +221,8 @@ func TestMarks_standAtTheDeviceThatAFindingIsAbout(t *testing.T) {
 	})
 	body := a.Get(here).Body.String()
 	assert.Contains(t, body, `data-layer="findings"`)
-	assert.Contains(t, html.UnescapeString(body), `"findings":[{"key":"device/r1/`)
+	assert.Contains(t, html.UnescapeString(body), `"key":"device/r1/`)
+	assert.Contains(t, body, `data-key="device/r1/`, "and in the list")
 }
 
 func TestGesture_wallsAndOpenings(t *testing.T) {

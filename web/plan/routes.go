@@ -24,6 +24,7 @@ type Screen struct {
 	Judge func(*domain.Project, *domain.Resolved) []rule.Finding // runs the rules as of today
 
 	tries *attempts
+	kept  *kept
 }
 
 const prefix = "/projects/{project}/storeys/{storey}/plan"
@@ -33,7 +34,7 @@ func (s Screen) Routes(r chi.Router) {
 	at := func(do func(edits.Desk, http.ResponseWriter, *http.Request)) http.HandlerFunc {
 		return func(w http.ResponseWriter, r *http.Request) { do(s.desk(r), w, r) }
 	}
-	s.tries = newAttempts()
+	s.tries, s.kept = newAttempts(), newKept()
 	r.Get("/projects/{project}/plan", s.first)
 	r.Get(prefix, at(edits.Desk.Show))
 	r.Get(prefix+"/fresh", at(edits.Desk.Fresh))

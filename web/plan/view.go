@@ -20,12 +20,10 @@ type view struct {
 	Sums       []string
 	Storeys    []storeyTab
 	Layers     []layerChoice
-	Picture    *drawing.Picture
+	now        *shown                  // the parts of a plan; nil for a table
+	Whole      bool                    // with the parts that are told one by one otherwise
 	pictureURL func(sha string) string // of the picture beneath
-	Model      string                  // for the page's script, as JSON
-	Unplaced   []unplacedRoom
-	Shapeless  []domain.Choice // rooms without an outline
-	Empty      bool            // nothing is drawn
+	Empty      bool                    // nothing is drawn
 	Import     string
 	Rooms      ui.Grid
 	Places     ui.Grid
@@ -60,11 +58,12 @@ type unplacedLoad struct {
 	Left       int
 }
 
-func newView(st *state) view {
+// newView gives what a page shows; of a table, now is nil.
+func newView(st *state, now *shown) view {
 	p := st.Project
 	v := view{
 		Project: p.ID, Path: ui.Plan(p.ID, st.Storey.ID), Table: st.Table, Title: ui.StoreyTitle(p, st.Building.Name, st.Storey.Name),
-		Import: ui.Import(p.ID), Sums: st.sums(),
+		Import: ui.Import(p.ID), Sums: st.sums(), now: now,
 	}
 	v.Other = v.Path + "?show=table"
 	if st.Table {
@@ -83,8 +82,7 @@ func newView(st *state) view {
 	if under := storeyBelow(p, st.Storey.ID); under != nil {
 		v.Below = under.Name
 	}
-	v.Unplaced, v.Shapeless = st.unplaced()
-	v.Empty = st.Plan.Empty() && len(v.Shapeless) == len(st.Rooms) && st.bare()
+	v.Empty = st.Plan.Empty() && st.shapeless() == len(st.Rooms) && st.bare()
 	if st.Table {
 		v.Rooms, v.Places, v.Walls, v.Corners = st.roomGrid(), st.placeGrid(), st.wallGrid(), st.cornerGrid(v.Path)
 		v.Outlined, v.Fillable = st.outlined()
@@ -94,8 +92,6 @@ func newView(st *state) view {
 		v.Layers = append(v.Layers, layerChoice{string(l), layerTitles[l]})
 	}
 	v.pictureURL = func(sha string) string { return ui.Picture(p.ID, sha) }
-	v.Picture = drawing.Storey(p, st.Plan, st.resolved(), drawing.Options{Scale: screenScale(p.Units), Findings: st.findings()})
-	v.Model = st.model(v.Picture)
 	return v
 }
 
@@ -145,29 +141,35 @@ func (st *state) sums() []string {
 	return out
 }
 
-func (st *state) unplaced() (list []unplacedRoom, shapeless []domain.Choice) {
-	for _, state := range st.Rooms {
-		r := state.Resolved
-		if r.Outline.Empty() {
-			shapeless = append(shapeless, domain.Choice{Value: string(r.ID), Label: r.Label()})
-		}
-		room := unplacedRoom{ID: string(r.ID), Label: r.Label(), Path: ui.Room(st.Project.ID, r.ID)}
-		for i := range r.Design.Devices {
-			if d := &r.Design.Devices[i]; d.At == nil {
-				room.Devices = append(room.Devices, unplacedDevice{"device/" + string(r.ID) + "/" + string(d.ID), d.Tag, st.typeName(d)})
-			}
-		}
-		for i := range r.Design.Loads {
-			l := &r.Design.Loads[i]
-			if left := luminairesLeft(r, l); left > 0 {
-				room.Loads = append(room.Loads, unplacedLoad{r.ID, l.ID, l.Tag, left})
-			}
-		}
-		if len(room.Devices)+len(room.Loads) > 0 {
-			list = append(list, room)
+// unplacedOf lists what a room has that the plan does not show, nil for nothing.
+func (st *state) unplacedOf(r *domain.Resolved) *unplacedRoom {
+	room := &unplacedRoom{ID: string(r.ID), Label: r.Label(), Path: ui.Room(st.Project.ID, r.ID)}
+	for i := range r.Design.Devices {
+		if d := &r.Design.Devices[i]; d.At == nil {
+			room.Devices = append(room.Devices, unplacedDevice{"device/" + string(r.ID) + "/" + string(d.ID), d.Tag, st.typeName(d)})
 		}
 	}
-	return list, shapeless
+	for i := range r.Design.Loads {
+		l := &r.Design.Loads[i]
+		if left := luminairesLeft(r, l); left > 0 {
+			room.Loads = append(room.Loads, unplacedLoad{r.ID, l.ID, l.Tag, left})
+		}
+	}
+	if len(room.Devices)+len(room.Loads) == 0 {
+		return nil
+	}
+	return room
+}
+
+// shapeless counts the rooms without an outline.
+func (st *state) shapeless() int {
+	n := 0
+	for _, r := range st.Rooms {
+		if r.Resolved.Outline.Empty() {
+			n++
+		}
+	}
+	return n
 }
 
 func luminairesLeft(r *domain.Resolved, l *domain.Load) int {

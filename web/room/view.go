@@ -233,9 +233,12 @@ func numbers(f *rule.Finding) string {
 	return "measured " + units.Trim(f.Measured, 2) + unit + ", limit " + units.Trim(f.Limit, 2) + unit + ", margin " + units.Trim(f.Margin, 2) + unit
 }
 
-// place gives the element that a finding's subject is shown in.
-func place(s rule.Subject) string {
+// place gives the element that a finding's subject is shown in; scenarios have
+// their own page.
+func (b *bench) place(s rule.Subject) string {
 	switch s.Part {
+	case "scenarios":
+		return ui.Rehearsal(b.path()) + "#scenario-" + string(s.ID)
 	case "facts":
 		return "#fact-" + string(s.ID)
 	case "links":

@@ -72,6 +72,9 @@ func (s Screen) make(ctx context.Context, o order) (*made, error) {
 		return nil, err
 	}
 	in.PlanWithout = o.without
+	if in.PlanBeneath, err = s.picturesBeneath(ctx, o, in.Scope); err != nil {
+		return nil, err
+	}
 	m := &made{order: o, in: in}
 	if m.doc, err = export.Build(o.kind.ID, in, o.only); err != nil {
 		return nil, edits.Refusef("%s", edits.SentenceOf(err))

@@ -32,6 +32,7 @@ type order struct {
 	revision int    // 0: as it is now
 	paper    pdf.Paper
 	without  []drawing.Layer // of storey plans
+	beneath  bool            // storey plans show the picture beneath them
 	table    int             // of a CSV file, from 0; -1: not said
 }
 
@@ -91,6 +92,12 @@ func (o *order) readQuery(q url.Values) error {
 			return edits.Refusef("%q is no layer of a plan that can be left out: choose on the Documents page.", text)
 		}
 		o.without = append(o.without, drawing.Layer(text))
+	}
+	for _, text := range q["with"] {
+		if drawing.Layer(text) != drawing.LayerUnderlay {
+			return edits.Refusef("%q is nothing that a plan can show besides: choose on the Documents page.", text)
+		}
+		o.beneath = true
 	}
 	if text := q.Get("table"); text != "" {
 		if o.table, err = strconv.Atoi(text); err != nil || o.table < 0 {
@@ -183,6 +190,9 @@ func (o *order) address(ext string, set ...string) string {
 	}
 	for _, l := range o.without {
 		q.Add("without", string(l))
+	}
+	if o.beneath {
+		q.Set("with", string(drawing.LayerUnderlay))
 	}
 	for i := 0; i+1 < len(set); i += 2 {
 		q.Set(set[i], set[i+1])

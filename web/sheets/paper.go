@@ -27,6 +27,7 @@ type paperView struct {
 	Papers         []paperLink
 	Others         []link // XLSX, CSV
 	Sheets         string
+	pictureURL     func(sha string) string
 }
 
 type paperLink struct {
@@ -41,6 +42,7 @@ func newPaper(r *http.Request, m *made) paperView {
 		PaperStyles: "css/paper-" + string(m.size) + ".css", PDF: m.address("pdf", "paper", string(m.size), "open", "1"),
 		Sheets: domain.Count(len(m.doc.Sheets), "sheet", "sheets"), State: "as it is now",
 	}
+	v.pictureURL = func(sha string) string { return ui.Picture(p.ID, sha) }
 	if m.revision > 0 {
 		v.State = "revision " + strconv.Itoa(m.revision) + ", exactly as issued on " + m.in.Issue.Date
 	}

@@ -372,7 +372,7 @@ func paperPage(v paperView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = html.Document(v.Doc, html.Options{BigType: v.BigType, Paper: v.Paper}).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = html.Document(v.Doc, html.Options{BigType: v.BigType, Paper: v.Paper, PictureURL: v.pictureURL}).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -1,17 +1,26 @@
-// Package prove explores what a room can come to: from an empty, dark room it
-// lets everything happen that can, in every state that it finds, and looks for
-// what nobody wants. It has no semantics of its own: domain/sequence runs each step.
+// Package prove explores what a room can come to: from an empty, dark room on a
+// Monday at nine it lets everything happen that can, in every state that it finds,
+// and looks for what nobody wants. It has no semantics of its own: domain/sequence
+// runs each step, and what is found is played in the whole room before it is told.
 //
-// Two states count as one when their loads, groups, sensors and modes are alike
-// and their timers end in the same order; how far off they are is left out.
-// Sensors that act on the same loads are one. Raise and lower are tried in each
-// state, but what they lead to is not followed: levels between are many and
-// nothing hangs on them. The clock stands; schedules come in any state.
+// What makes that finite, and small:
+//
+//   - Loads that no toggle binds together are explored apart, each with the inputs
+//     and intents that concern it. Parts that are alike are explored once.
+//   - Sensors that act on the same loads are one, and so are buttons with the same
+//     cells and levels that only raising and lowering leads to.
+//   - Of timers counts the order in which they end and the power of two of what is
+//     left; time goes by to just before, or just after, the next one ends, a
+//     schedule's time comes or a condition's time of day begins or ends.
+//   - Power failure, emergency, demand response and a lost network come one at a
+//     time, power comes back after a second, and no sensor falls silent.
+//
+// So what is said to be possible is, and can be played. What is said never to be is
+// so in all that was looked at; many random runs of the whole room have tried in
+// vain to show otherwise, and nothing of the kind is said where states were left out.
 package prove
 
 import (
-	"hash/maphash"
-
 	"scopewright/domain"
 	"scopewright/domain/sequence"
 )
@@ -19,14 +28,17 @@ import (
 // Bounds stop an exploration of a room that has more states than can be looked
 // at. They are counts and not times, so that each machine finds the same.
 type Bounds struct {
-	States int // 0: Most, or fewer where a room has many loads
+	States int                   // 0: Most
+	Ask    func(states int) bool // now and then, with how many there are; false stops. nil: nobody
 }
 
 // Most is how many states are looked at.
-const Most = 6_000
+const Most = 50_000
 
 // Proof is what an exploration found.
 type Proof struct {
+	Parts       int // that the room was cut into
+	Unlike      int // of which so many were explored: the others are like one of them
 	States      int
 	Transitions int
 	Bounded     bool // there are more states than were looked at: what is not found may yet be there
@@ -47,186 +59,131 @@ const (
 	Egress    Kind = "egress lighting goes dark"
 	Order     Kind = "the order of intents matters"
 	Idle      Kind = "intent that never acts"
+	NoExpiry  Kind = "a time that never runs out"
+	LitEmpty  Kind = "a schedule lights an empty room without end"
+	Burst     Kind = "messages that are refused in a burst"
 )
 
-// Found is one thing that was found, with the shortest steps that show it.
+// Found is one thing that was found, with the shortest steps that show it: a
+// scenario that can be played and kept. Indices are those of the design; -1 and
+// nil are none.
 type Found struct {
 	Kind   Kind
-	Load   int // -1: none
+	Load   int
+	Loads  []int // of a state that no one can leave
 	Device int
 	Button int
-	Other  int // the twin button
+	Other  int // the twin button, or the intent whose order with Intent matters
 	Intent int
-	Steps  []domain.ScenarioStep
+	Time   string // of a time that never runs out: "delay", "warning" or "override"
+
+	Devices []int // of a burst: who sends
+	Sent    int   // messages in its worst window
+	Lost    int   // that are refused
+
+	Steps []domain.ScenarioStep
 }
 
-func found(k Kind) Found { return Found{Kind: k, Load: -1, Device: -1, Intent: -1} }
-
-// explorer holds the graph as it grows. Of a state only what the search for
-// findings needs is kept; the state itself is dropped once its successors are known.
-type explorer struct {
-	p       *sequence.Program
-	d       *domain.Design
-	acts    []act
-	seed    maphash.Seed
-	index   map[[2]uint64]int32
-	parent  []int32
-	by      []int32 // act that led here first
-	at      []sequence.Time
-	lit     []bool   // states x loads
-	outs    []uint64 // what all loads are at, by state
-	edges   []edge
-	most    int
-	bounded bool
-	open    int // states from here on were not expanded
-	acted   []bool
-	effect  map[[2]int]bool // of buttons
-	print   map[[2]int]uint64
-	alone   map[int]int32 // load -> edge's index
-	dark    map[int]int32
-	key     []byte
-	current int32 // edge that is being made, for the watcher
-}
-
-type edge struct {
-	from, to int32
-	act      int32
-}
+func found(k Kind) Found { return Found{Kind: k, Load: -1, Device: -1, Intent: -1, Other: -1} }
 
 // Explore looks at all that a room can come to.
 func Explore(p *sequence.Program, b Bounds) *Proof {
-	x := &explorer{p: p, d: p.Design, acts: actsOf(p), seed: maphash.MakeSeed(), index: map[[2]uint64]int32{}, most: b.States,
-		acted: make([]bool, len(p.Design.Intents)), effect: map[[2]int]bool{}, print: map[[2]int]uint64{}, alone: map[int]int32{}, dark: map[int]int32{}}
-	if x.most == 0 {
-		x.most = min(Most, 400_000/max(1, len(x.d.Loads)))
+	if b.States <= 0 {
+		b.States = Most
 	}
-	x.run()
-	proof := &Proof{States: len(x.parent), Transitions: len(x.edges), Bounded: x.bounded}
-	proof.Found = x.look()
-	return proof
+	r := &room{p: p, d: p.Design, proof: &Proof{}, left: b.States, ask: b.Ask, known: map[string]*verdict{}}
+	for _, s := range slicesOf(p) {
+		r.explore(s)
+	}
+	r.buttons()
+	r.intents()
+	r.proof.Found = append(r.proof.Found, bursts(p)...)
+	r.proof.Found = r.confirm(r.proof.Found)
+	return r.proof
 }
 
-// run searches in breadth, so that the first way to a state is the shortest.
-func (x *explorer) run() {
-	first := x.p.NewState()
-	first.StopClock()
-	queue := []*sequence.State{first}
-	x.note(first, -1, -1)
-	scratch := x.p.NewState()
-	scratch.Watch = x.watch
-	var spare []*sequence.State
-	for at := 0; len(queue) > 0; at++ {
-		s := queue[0]
-		queue = queue[1:]
-		for i := range x.acts {
-			s.CopyInto(scratch)
-			if !x.acts[i].do(scratch) {
-				continue
-			}
-			x.current = int32(len(x.edges))
-			to, fresh := x.note(scratch, int32(at), int32(i))
-			x.judge(s, scratch, int32(at), to, i)
-			if x.acts[i].probe || to < 0 {
-				continue
-			}
-			x.edges = append(x.edges, edge{int32(at), to, int32(i)})
-			if fresh {
-				next := x.p.NewState()
-				if n := len(spare); n > 0 {
-					next, spare = spare[n-1], spare[:n-1]
-				}
-				scratch.CopyInto(next)
-				queue = append(queue, next)
-			}
-		}
-		spare = append(spare, s)
-		x.open = at + 1
-	}
+// room gathers what the exploration of its parts says.
+type room struct {
+	p     *sequence.Program
+	d     *domain.Design
+	proof *Proof
+	left  int
+	ask   func(states int) bool
+	known map[string]*verdict // by what a part is like
+	parts []part
 }
 
-// note finds a state's place in the graph, or gives it one. -1: there is no room
-// for more, or the act is only tried.
-func (x *explorer) note(s *sequence.State, from, act int32) (at int32, fresh bool) {
-	if act >= 0 && x.acts[act].probe {
-		return -1, false
-	}
-	x.key = s.AppendAbstract(x.key[:0])
-	var h maphash.Hash
-	h.SetSeed(x.seed)
-	h.Write(x.key)
-	a := h.Sum64()
-	h.WriteByte(1)
-	k := [2]uint64{a, h.Sum64()}
-	if at, ok := x.index[k]; ok {
-		return at, false
-	}
-	if len(x.parent) >= x.most {
-		x.bounded = true
-		return -1, false
-	}
-	at = int32(len(x.parent))
-	x.index[k] = at
-	x.parent, x.by, x.at = append(x.parent, from), append(x.by, act), append(x.at, s.Now())
-	for l := range x.d.Loads {
-		x.lit = append(x.lit, s.Lit(l))
-	}
-	x.outs = append(x.outs, x.outputs(s))
-	return at, true
+// part is a slice with what was found of its kind.
+type part struct {
+	slice
+	list *lister
+	of   *verdict
 }
 
-func (x *explorer) watch(c sequence.Change) {
-	if c.Because.Intent >= 0 {
-		x.acted[c.Because.Intent] = true
-	}
+// verdict is what exploring says of all parts that are alike: intents and buttons
+// by their place in the part.
+type verdict struct {
+	bounded                         bool
+	clean                           bool // nothing is wrong with its loads
+	acted, vacated, warned, overran []bool
+	sensed                          []bool // by intent: a delay of it can run
+	effect                          []bool
+	print                           []uint64
 }
 
-// judge looks at one transition.
-func (x *explorer) judge(before, after *sequence.State, from, to int32, i int) {
-	a := &x.acts[i]
-	if a.button > 0 {
-		k := [2]int{a.device, a.button}
-		x.effect[k] = x.effect[k] || differs(before, after, len(x.d.Loads))
-		x.print[k] = x.print[k]*1099511628211 + x.fingerprint(after)
+// explore looks at one part, unless one like it was sound.
+func (r *room) explore(s slice) {
+	r.proof.Parts++
+	project := *r.p.Project
+	if !s.modes {
+		project.Calendar = nil // nothing hangs on the mode
 	}
-	if to < 0 {
+	p := sequence.Compile(&project, &s.design)
+	list := listed(p, s.modes, s.parts)
+	word := s.like(list)
+	if v := r.known[word]; v != nil && v.clean {
+		r.parts = append(r.parts, part{s, list, v})
 		return
 	}
-	for l := range x.d.Loads {
-		was, is := before.Lit(l), after.Lit(l)
-		if _, known := x.alone[l]; !known && !was && is && a.byItself {
-			if occupancy, vacancy := x.p.Sensed(l); vacancy && !occupancy && x.d.Loads[l].Kind == domain.Lighting && !after.Relit(l) {
-				x.alone[l] = x.current
-			}
-		}
-		if _, known := x.dark[l]; !known && was && !is && x.d.Loads[l].Egress && after.Powered() {
-			x.dark[l] = x.current
-		}
+	g := newGraph(p, list, max(1, r.left))
+	said := r.proof.States
+	ask := r.ask
+	if ask != nil {
+		ask = func(states int) bool { return r.ask(said + states) }
 	}
+	g.run(ask)
+	r.left -= len(g.parent)
+	r.proof.Unlike++
+	r.proof.States += len(g.parent)
+	r.proof.Transitions += len(g.edges)
+	v := &verdict{bounded: g.bounded(), acted: g.acted, vacated: g.vacated, warned: g.warned, overran: g.overran, effect: g.effect, print: g.print}
+	r.proof.Bounded = r.proof.Bounded || v.bounded
+	for i := range s.design.Intents {
+		v.sensed = append(v.sensed, g.senses(&s.design.Intents[i]))
+	}
+	found := s.inRoom(g.look())
+	v.clean = len(found) == 0
+	r.known[word] = v
+	r.parts = append(r.parts, part{s, list, v})
+	r.proof.Found = append(r.proof.Found, found...)
 }
 
-func differs(a, b *sequence.State, loads int) bool {
-	for l := range loads {
-		if a.Settled(l) != b.Settled(l) || a.Load(l).Requested != b.Load(l).Requested {
-			return true
+// inRoom tells findings of a part by the room's own indices.
+func (s *slice) inRoom(list []Found) []Found {
+	for i := range list {
+		f := &list[i]
+		if f.Load >= 0 {
+			f.Load = s.loads[f.Load]
+		}
+		for k, l := range f.Loads {
+			f.Loads[k] = s.loads[l]
+		}
+		if f.Intent >= 0 {
+			f.Intent = s.intents[f.Intent]
+		}
+		if f.Kind == Order && f.Other >= 0 {
+			f.Other = s.intents[f.Other]
 		}
 	}
-	return false
-}
-
-// outputs gives a word for what all loads are at.
-func (x *explorer) outputs(s *sequence.State) uint64 {
-	h := uint64(14695981039346656037)
-	for l := range x.d.Loads {
-		h = (h ^ uint64(s.Settled(l)*16)) * 1099511628211
-	}
-	return h
-}
-
-func (x *explorer) fingerprint(s *sequence.State) uint64 {
-	h := uint64(14695981039346656037)
-	for l := range x.d.Loads {
-		h = (h ^ uint64(s.Load(l).Requested*16)) * 1099511628211
-		h = (h ^ uint64(s.Settled(l)*16)) * 1099511628211
-	}
-	return h
+	return list
 }

@@ -1,6 +1,7 @@
 // @ts-check
 // What every tool works on: the storey, the view of it, what is selected, the
 // upper layer, and the line of words below.
+import { Beneath } from './beneath.js';
 import * as Lengths from './lengths.js';
 import { distance } from './shapes.js';
 import { edges, snap } from './snap.js';
@@ -12,6 +13,7 @@ import { edges, snap } from './snap.js';
 
 export class Board {
   snapping = true;
+  beneath = new Beneath();
   selectNew = false; // what the next answer brings that was not there is selected
   /** @type {Point} where the pen is, for tools that the keyboard draws with */
   pen = [0, 0];
@@ -42,7 +44,8 @@ export class Board {
   /** @param {Pen} pen @param {Point[]} drawn @param {string} [without] a room that is being changed @returns {Snapped} */
   snapped(pen, drawn, without) {
     if (!this.snapping || pen.free) return this.show({ at: pen.p, kind: '', guides: [] });
-    return this.show(snap(edges(this.model, without), drawn, pen.p, { radius: this.radius(pen.touch), grid: this.step() }));
+    const radius = this.radius(pen.touch);
+    return this.show(snap([...edges(this.model, without), ...this.beneath.near(pen.p, radius)], drawn, pen.p, { radius, grid: this.step() }));
   }
 
   /** @param {Snapped} found */

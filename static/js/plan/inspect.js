@@ -51,7 +51,7 @@ function one(board, key) {
   if (wall) return [paragraph(wall.what, 'strong'), facts(wall.facts)];
   const thing = Model.thing(board.model, key);
   const room = thing ? roomOf(board, thing.room) : Model.room(board.model, key);
-  if (!thing) return room ? [paragraph(room.name, 'strong'), facts(room.facts), link(room)] : [];
+  if (!thing) return room ? [paragraph(room.name, 'strong'), facts(room.facts), link(room), link({ path: `${room.path}/rehearse` }, 'Rehearse')] : [];
   /** @type {[string, string][]} */
   const list = [['What', thing.what], ['Room', room?.name ?? ''], ['x', show(thing.at[0], units)], ['y', show(thing.at[1], units)]];
   if (thing.turns) list.push(['Turned', `${thing.turn}\u00b0`]);
@@ -105,11 +105,11 @@ function facts(list) {
   return dl;
 }
 
-/** @param {{path: string}} room */
-function link(room) {
+/** @param {{path: string}} room @param {string} [words] */
+function link(room, words = "Open the room's workbench") {
   const a = document.createElement('a');
   a.className = 'button';
   a.href = room.path;
-  a.textContent = "Open the room's workbench";
+  a.textContent = words;
   return a;
 }

@@ -6,14 +6,46 @@
 /** @typedef {{key: string, id: string, name: string, path: string, facts: [string, string][], outline: Point[][], loads: {id: string, tag: string, left: number}[]}} Room */
 /** @typedef {{key: string, room: string, name: string, what: string, at: Point, turn: number, turns: boolean, facts: [string, string][] | null}} Thing */
 /** @typedef {{key: string, what: string, a: Point, b: Point, facts: [string, string][]}} Wall or an opening in one */
-/** @typedef {{origin: Point, scale: number, size: Point, units: 'US' | 'SI', rooms: Room[], things: Thing[], walls: Wall[], findings: {key: string, severity: string, text: string}[]}} Model */
+/** @typedef {{origin: Point, scale: number, size: Point, box: [number, number, number, number], units: 'US' | 'SI', rooms: Room[], things: Thing[], walls: Wall[], findings: Finding[], beneath: {address: string, at: Point, size: Point, turn: number} | null}} Model box: of what is drawn */
+/** @typedef {{id: string, key: string, severity: string, text: string, at: Point}} Finding */
 
 /** @type {Model} */
-export const nothing = { origin: [0, 0], scale: 10, size: [200, 150], units: 'SI', rooms: [], things: [], walls: [], findings: [] };
+export const nothing = { origin: [0, 0], scale: 10, size: [200, 150], box: [0, 0, 20, 15], units: 'SI', rooms: [], things: [], walls: [], findings: [], beneath: null };
 
 /** @param {string | null} text @returns {Model} */
 export function read(text) {
   return text ? { ...nothing, ...JSON.parse(text) } : nothing;
+}
+
+/** What news of the server make of a model; the old one stays as it is.
+ * @param {Model} model @param {Record<string, import('./news.js').Changes>} sections @returns {Model} */
+export function patched(model, sections) {
+  const { frame } = sections;
+  return {
+    ...model,
+    ...(frame ? frame.all : {}),
+    rooms: list(model.rooms, sections['json:rooms'], (one) => one.key),
+    things: list(model.things, sections['json:things'], (one) => one.key),
+    walls: list(model.walls, sections['json:walls'], (one) => one.key),
+    findings: list(model.findings, sections['json:findings'], (one) => one.id),
+  };
+}
+
+/** @template T @param {T[]} before @param {import('./news.js').Changes | undefined} changes @param {(one: T) => string} keyOf @returns {T[]} */
+function list(before, changes, keyOf) {
+  if (!changes) return before;
+  if (changes.all) return changes.all;
+  const gone = new Set(changes.gone ?? []);
+  const out = before.filter((one) => !gone.has(keyOf(one)));
+  for (const { k, a, v } of changes.put ?? []) {
+    const at = out.findIndex((one) => keyOf(one) === k);
+    if (a === undefined && at >= 0) out[at] = v;
+    else {
+      if (at >= 0) out.splice(at, 1);
+      out.splice(a ? out.findIndex((one) => keyOf(one) === a) + 1 : 0, 0, v);
+    }
+  }
+  return out;
 }
 
 /** @param {Model} model @param {string} key @returns {Thing | undefined} */

@@ -11,6 +11,7 @@ import * as keys from './keys.js';
 import { barLength, trim } from './lengths.js';
 import * as menu from './menu.js';
 import * as Model from './model.js';
+import * as News from './news.js';
 import * as pointer from './pointer.js';
 import { make, Preview } from './preview.js';
 import { Selection } from './selection.js';
@@ -35,7 +36,7 @@ const stage = /** @type {HTMLElement} */ (document.getElementById('stage'));
 const view = new View();
 const selection = new Selection();
 const upper = /** @type {SVGElement} */ (/** @type {unknown} */ (document.getElementById('upper')));
-const board = new Board(Model.read(document.getElementById('board')?.getAttribute('data-model') ?? null), view, selection, new Preview(upper, view));
+const board = new Board(Model.read(document.getElementById('plan-model')?.textContent ?? null), view, selection, new Preview(upper, view));
 
 /** @type {Record<string, () => Tool>} */
 const makers = {
@@ -189,6 +190,16 @@ function ask(ring, said, gesture, fresh = false) {
   dialog.showModal();
 }
 
+document.addEventListener('click', (event) => {
+  const button = /** @type {Element} */ (event.target).closest('button[data-look]');
+  if (!(button instanceof HTMLElement)) return;
+  const [x, y] = (button.dataset.look ?? '').split(' ').map(Number);
+  view.lookAt([x, y]);
+  moved();
+  const { key } = button.dataset;
+  if (key && Model.place(board.model, key)) selection.set([key]);
+});
+
 /** @param {string} id */
 const value = (id) => /** @type {HTMLInputElement} */ (document.getElementById(id)).value;
 
@@ -216,21 +227,14 @@ function mark(key) {
 
 // ---- answers of the server ----
 
-// The new drawing takes the view and the layers of the old one before it is
-// seen: an observer is called before the screen is painted, a swap's events are not.
-let shown = document.getElementById('board')?.getAttribute('data-model') ?? null;
-const sheetObserver = new MutationObserver(() => {
-  const text = document.getElementById('board')?.getAttribute('data-model') ?? null;
+News.listen(() => board.model, (model) => {
+  const before = board.model;
+  board.model = model;
+  void board.beneath.follow(model);
   placeSheet();
   showLayers(document);
-  if (text === shown) return;
-  shown = text;
-  const before = board.model;
-  board.model = Model.read(text);
-  stage.dataset.tool = tool.name;
-  showTool();
-  showView();
-  const added = board.selectNew ? addedTo(before, board.model) : [];
+  moved();
+  const added = board.selectNew ? addedTo(before, model) : [];
   board.selectNew = board.selectNew && added.length === 0;
   if (added.length > 0) {
     board.copied.keys = added;
@@ -245,11 +249,8 @@ function addedTo(before, now) {
   const fresh = new Set(rooms.map((room) => room.id));
   return [...rooms, ...now.things.filter((one) => !fresh.has(one.room)), ...now.walls.filter((one) => one.key.startsWith('wall/'))].map((one) => one.key).filter((key) => !had.has(key));
 }
-for (const [id, attribute] of [['board', 'data-model'], ['lower', 'style']]) {
-  const element = document.getElementById(id);
-  if (element) sheetObserver.observe(element, { attributeFilter: [attribute] });
-}
-document.addEventListener('htmx:after:settle', () => { showTool(); showLayers(document); });
+// A swap of the page around takes what the script has set.
+document.addEventListener('htmx:after:settle', () => { stage.dataset.tool = tool.name; showTool(); });
 
 // A gesture's ghost goes when the answer is there, stored or refused.
 document.addEventListener('htmx:finally:request', (event) => {
@@ -266,3 +267,4 @@ Clipboard.listen(stage, board);
 DragIn.listen(stage, board, () => tool);
 Below.listen(board);
 showTool();
+void board.beneath.follow(board.model);

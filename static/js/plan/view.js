@@ -47,10 +47,15 @@ export class View {
     this.scale = Math.min(most, Math.max(least, Math.min((this.width - 2 * margin) / wide, (this.height - 2 * margin) / high)));
   }
 
-  /** All of the server's drawing. @param {Model} model */
+  /** All that is drawn. @param {Model} model */
   fitAll(model) {
-    const [x, y] = model.origin;
-    this.fit([x, y - model.size[1] / model.scale, x + model.size[0] / model.scale, y]);
+    this.fit(model.box);
+  }
+
+  /** A place in the middle, near enough to see it. @param {Point} at meters */
+  lookAt(at) {
+    this.center = at;
+    this.scale = Math.max(this.scale, 60);
   }
 
   /** Where the server's drawing lies on the screen: its corner in pixels, and pixels a millimeter of it. @param {Model} model */

@@ -39,6 +39,10 @@ type Options struct {
 	// matter. A chosen layer is read even if it is off or frozen.
 	RoomLayers, WallLayers []string
 
+	// WindowLayers and DoorLayers hold windows and doors, as blocks or as lines that
+	// lie in walls. They are read into the walls of WallLayers.
+	WindowLayers, DoorLayers []string
+
 	// PairWalls makes one wall with a thickness of two lines that face each other.
 	PairWalls bool
 
@@ -100,6 +104,9 @@ func Read(ctx context.Context, data []byte, opt Options, progress building.Progr
 		return nil, err
 	}
 	if storey.Walls, err = b.walls(); err != nil {
+		return nil, err
+	}
+	if storey.Walls, err = b.openings(storey.Walls); err != nil {
 		return nil, err
 	}
 	m.Storeys = []building.Storey{storey}

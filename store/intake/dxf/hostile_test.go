@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"scopewright/store/intake/building"
 )
 
 func refusal(t *testing.T, data []byte) string {
@@ -245,4 +247,38 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A file of 100 MB and a byte is refused before any of it is read.
+func TestRefuses_tooLarge(t *testing.T) {
+	whole := newSketch("AC1015", 6).rectangle("R", 0, 0, 4, 4).bytes()
+	data := append(whole, make([]byte, MaxBytes+1-len(whole))...)
+	assert.Equal(t, "the file has 100 MB; at most 100 MB are read: export one storey at a time, without pictures and 3-D parts", refusal(t, data))
+}
+
+func TestRefuses_tooManyPoints(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	// 300 polylines of 20,000 points are 6,000,000; the bound is 5,000,000.
+	line := "0\r\nLWPOLYLINE\r\n8\r\nR\r\n90\r\n20000\r\n70\r\n0\r\n" + strings.Repeat("10\r\n1\r\n20\r\n2\r\n", 20_000)
+	whole := string(newSketch("AC1015", 6).rectangle("R", 0, 0, 4, 4).bytes())
+	head, tail, found := strings.Cut(whole, "ENTITIES\r\n")
+	require.True(t, found)
+	data := []byte(head + "ENTITIES\r\n" + strings.Repeat(line, 300) + tail)
+	require.Less(t, len(data), MaxBytes)
+	start := time.Now()
+	assert.Regexp(t, `^the file has more than 5,000,000 points \(stopped at line [0-9,]+\): export one storey at a time$`, refusal(t, data))
+	assert.Less(t, time.Since(start), 30*time.Second)
+}
+
+func TestNames_markupControlCharactersAndLength(t *testing.T) {
+	named := func(text string) building.Space {
+		m := read(t, newSketch("AC1021", 6).rectangle("R", 0, 0, 4, 4).text("T", 1, 1, 0.2, text).bytes(), inR)
+		require.Len(t, m.Storeys[0].Spaces, 1)
+		return m.Storeys[0].Spaces[0]
+	}
+	assert.Equal(t, "<b>=cmd|x</b>evil", named("<b>=cmd|x</b>\x01\u202Eevil").Name, "text stays text, without control characters")
+	long := named("Hall " + strings.Repeat("y", 10_000))
+	assert.LessOrEqual(t, len([]rune(long.Number+long.Name)), building.LongestText)
 }

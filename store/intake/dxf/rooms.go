@@ -64,7 +64,7 @@ func (b *builder) chosen(names []string) map[int]bool {
 
 // unknownLayers refuses layers that the drawing does not have.
 func (b *builder) unknownLayers() error {
-	for _, name := range slices.Concat(b.opt.RoomLayers, b.opt.WallLayers, b.opt.TextLayers) {
+	for _, name := range slices.Concat(b.opt.RoomLayers, b.opt.WallLayers, b.opt.TextLayers, b.opt.WindowLayers, b.opt.DoorLayers) {
 		if _, ok := b.drawing.byName[strings.ToUpper(strings.TrimSpace(name))]; !ok {
 			return fmt.Errorf("the drawing has no layer '%s': look at its layers again", cut(name, 60))
 		}

@@ -140,7 +140,7 @@ func (l *Layer) suggest() {
 	role := roleOf(l.Name)
 	switch {
 	case l.Off || l.Frozen:
-	case role == Rooms && l.Closed == 0, role == Names && l.Texts == 0, role == Walls && l.Length == 0:
+	case role == Rooms && l.Closed == 0, role == Names && l.Texts == 0, (role == Walls || role == Windows || role == Doors) && l.Length == 0:
 	default:
 		l.Suggested = role
 	}
@@ -163,7 +163,7 @@ func oneDiscipline(layers []Layer) {
 	}
 }
 
-func roleOrder(r Role) int { return slices.Index([]Role{Rooms, Walls, Names, Other}, r) }
+func roleOrder(r Role) int { return slices.Index([]Role{Rooms, Walls, Windows, Doors, Names, Other}, r) }
 
 // Suggested gives options that take the layers suggested by name. Texts are
 // taken from all layers that are shown.
@@ -175,7 +175,14 @@ func (c *Contents) Suggested() Options {
 			o.RoomLayers = append(o.RoomLayers, l.Name)
 		case Walls:
 			o.WallLayers = append(o.WallLayers, l.Name)
+		case Windows:
+			o.WindowLayers = append(o.WindowLayers, l.Name)
+		case Doors:
+			o.DoorLayers = append(o.DoorLayers, l.Name)
 		}
+	}
+	if len(o.WallLayers) == 0 {
+		o.WindowLayers, o.DoorLayers = nil, nil // nothing could hold them
 	}
 	return o
 }

@@ -139,7 +139,7 @@ func TestAreas_thatDifferAreTold(t *testing.T) {
 func TestRoles_byTheTradesLayerNames(t *testing.T) {
 	for name, want := range map[string]Role{
 		"A-AREA": Rooms, "A-AREA-IDEN": Names, "A-WALL": Walls, "xref-plan$0$A-WALL": Walls, "A-WALL-PATT": Other,
-		"A-FLOR-IDEN": Names, "ROOM": Rooms, "Rooms_2": Rooms, "RM-TAG": Names, "A-DOOR": Other, "E-LITE": Other,
+		"A-FLOR-IDEN": Names, "ROOM": Rooms, "Rooms_2": Rooms, "RM-TAG": Names, "A-DOOR": Doors, "A-DOOR-IDEN": Other, "A-GLAZ": Windows, "A-WALL-GLAZ": Windows, "E-LITE": Other,
 		"WAREHOUSE": Other, "FARM": Other, "0": Other, "a-spaces": Rooms, "I-WALL-FULL": Walls,
 	} {
 		assert.Equal(t, want, roleOf(name), name)

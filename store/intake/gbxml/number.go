@@ -41,10 +41,4 @@ func coordinate(text string, metres float64) (float64, error) {
 }
 
 // shown gives a value out of the file fit for a sentence.
-func shown(text string) string {
-	clean, _ := building.CleanText(text)
-	if r := []rune(clean); len(r) > 40 {
-		return string(r[:40]) + "..."
-	}
-	return clean
-}
+func shown(text string) string { return building.Shown(text) }

@@ -237,3 +237,43 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+func TestReads_roomsThatOverlapAreTold(t *testing.T) {
+	p := newPlot()
+	storey, at := p.storey("L", 0)
+	p.space(storey, at, p.box(10, 3, 3), "1", "Corridor")
+	p.space(storey, p.placement(at, 4, 1, 0), p.box(1.9, 1, 3), "2", "Closet") // 1.9 m2 within
+	p.space(storey, p.placement(at, 8, 0, 0), p.box(4, 3, 3), "3", "Office")   // shares 2 x 3 m
+	p.space(storey, p.placement(at, 0, 0, 5), p.box(10, 3, 3), "4", "Loft")    // above, shares nothing
+	said := messages(read(t, p.bytes()))
+	assert.Contains(t, said, "'2 Closet' lies inside '1 Corridor' (1.90 m2).")
+	assert.Contains(t, said, "'3 Office' overlaps '1 Corridor' (6.00 m2).")
+	assert.NotContains(t, said, "Loft")
+}
+
+// A file of 100 MB and a byte is refused before any of it is read.
+func TestRefuses_tooLarge(t *testing.T) {
+	whole := newPlot().bytes()
+	data := append(whole, make([]byte, MaxBytes+1-len(whole))...)
+	_, err := Read(context.Background(), data, Options{}, nil)
+	assert.EqualError(t, err, "the file has 100 MB; at most 100 MB are read: export spaces, storeys, walls and windows only")
+}
+
+func TestRefuses_tooManyInstances(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a second")
+	}
+	text := string(newPlot().bytes())
+	head, tail, _ := strings.Cut(text, "DATA;")
+	var b strings.Builder
+	b.WriteString(head + "DATA;\n")
+	for i := range MaxInstances + 1 {
+		fmt.Fprintf(&b, "#%d=A();\n", i+1)
+	}
+	b.WriteString(tail)
+	start := time.Now()
+	_, err := Read(context.Background(), []byte(b.String()), Options{}, nil)
+	require.Error(t, err)
+	assert.Regexp(t, `^the file has more than [0-9,]+ instances \(stopped at line [0-9,]+\): export spaces, storeys, walls and windows only$`, err.Error())
+	assert.Less(t, time.Since(start), 20*time.Second)
+}

@@ -76,7 +76,7 @@ func Read(ctx context.Context, data []byte, opt Options, progress building.Progr
 	}
 	for _, step := range []func() error{
 		func() error { return r.units(opt) },
-		r.tree, r.readStoreys, r.readSpaces, r.compareAreas, r.readWalls, r.readOpenings, r.assemble,
+		r.tree, r.readStoreys, r.readSpaces, r.compareAreas, r.readWalls, r.readOpenings, r.assemble, r.findOverlaps,
 	} {
 		if err := step(); err != nil {
 			return nil, err
@@ -90,6 +90,17 @@ func Read(ctx context.Context, data []byte, opt Options, progress building.Progr
 	}
 	r.m.Problems = append(r.m.Problems, r.bad.All()...)
 	return r.m, nil
+}
+
+// findOverlaps tells of spaces that share floor area at the same height.
+func (r *reader) findOverlaps() error {
+	all, err := building.Overlaps(r.ctx, r.m.Storeys, func(o building.Overlap) {
+		r.bad.Add("overlapping spaces", "space "+o.Small.Key, "%s", o.Message())
+	})
+	if err == nil && !all {
+		r.note(building.NotAllOverlaps)
+	}
+	return err
 }
 
 // source names the schema as people do: IFC2X3 is "IFC 2x3".

@@ -20,10 +20,12 @@ import (
 	"scopewright/domain/domaintest"
 	"scopewright/domain/edit"
 	"scopewright/domain/propose"
+	"scopewright/domain/sequence"
 )
 
 // fullRoom is a sound room of 32 devices: the classroom with 7 more sensors, 8
-// more stations that do what its own does, and routers; 220 links.
+// more stations that do what its own does, and routers; 220 links. Its suggested
+// scenarios are played at every edit.
 func fullRoom() *domaintest.Builder {
 	b := domaintest.Classroom().Set("devices/ps/sending", string(domain.ToLoads), "devices/st/sending", string(domain.ToLoads))
 	for i := range 15 {
@@ -34,7 +36,11 @@ func fullRoom() *domaintest.Builder {
 		b.Do(edit.Duplicate{Part: "devices", ID: like, New: domain.ID(fmt.Sprintf("more%d", i))})
 	}
 	b.Devices(11, "rt-plug")
-	return b.Do(edit.SetParents{Parents: propose.Parents(b.P, &b.R.Design).Parent})
+	b.Do(edit.SetParents{Parents: propose.Parents(b.P, &b.R.Design).Parent})
+	for _, sc := range sequence.Generate(b.P, &b.R.Design) {
+		b.Do(edit.AddScenario{Scenario: sc})
+	}
+	return b
 }
 
 // bigScope has n rooms; the first holds 32 devices and is the one edited.

@@ -171,7 +171,7 @@ func anyDesign(t *rapid.T) domain.Design {
 		sc := domain.Scenario{ID: domain.ID(fmt.Sprintf("n%d", 9-i)), Seq: some("seq"), Name: "a" + line.Draw(t, "story"), Day: rapid.SampledFrom([]string{"", "Tue", "holiday", "2026-06-21"}).Draw(t, "day"),
 			Mode: rapid.SampledFrom(domain.Modes()).Draw(t, "mode")}
 		for j := range some("steps") {
-			sc.Steps = append(sc.Steps, domain.ScenarioStep{ID: domain.ID(fmt.Sprintf("t%d", 9-j)), Seq: some("seq"), At: units.Seconds(number(7 * 86400).Draw(t, "at")),
+			sc.Steps = append(sc.Steps, domain.ScenarioStep{ID: domain.ID(fmt.Sprintf("t%d", 9-j)), Seq: some("seq"), At: units.Seconds(number(7*86400).Draw(t, "at")),
 				Happen: rapid.SampledFrom(domain.Happenings()).Draw(t, "happening"), Device: "d0", Button: j, Level: level.Draw(t, "level"), Lux: units.Lux(number(200000).Draw(t, "lux"))})
 		}
 		d.Scenarios = append(d.Scenarios, sc)

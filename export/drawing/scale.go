@@ -34,6 +34,7 @@ var metric = []Scale{{20, "1:20"}, {50, "1:50"}, {100, "1:100"}, {200, "1:200"},
 var architectural = []Scale{
 	{24, `1/2" = 1'-0"`}, {32, `3/8" = 1'-0"`}, {48, `1/4" = 1'-0"`}, {64, `3/16" = 1'-0"`}, {96, `1/8" = 1'-0"`},
 	{128, `3/32" = 1'-0"`}, {192, `1/16" = 1'-0"`}, {384, `1/32" = 1'-0"`},
+	{480, `1" = 40'`}, // of the engineer's scale, before 50' to the inch
 }
 
 // StandardScales lists the scales that drawings in a system of units use, the

@@ -23,7 +23,7 @@ func TestScaleFor_takesTheLargestThatFits(t *testing.T) {
 
 // An inch of paper is a foot divided by the named part: 12 in / (1/8 in) = 96.
 func TestStandardScales_meanWhatTheyAreCalled(t *testing.T) {
-	parts := map[string]float64{`1/2" = 1'-0"`: 1. / 2, `3/8" = 1'-0"`: 3. / 8, `1/4" = 1'-0"`: 1. / 4, `3/16" = 1'-0"`: 3. / 16, `1/8" = 1'-0"`: 1. / 8, `3/32" = 1'-0"`: 3. / 32, `1/16" = 1'-0"`: 1. / 16, `1/32" = 1'-0"`: 1. / 32}
+	parts := map[string]float64{`1/2" = 1'-0"`: 1. / 2, `3/8" = 1'-0"`: 3. / 8, `1/4" = 1'-0"`: 1. / 4, `3/16" = 1'-0"`: 3. / 16, `1/8" = 1'-0"`: 1. / 8, `3/32" = 1'-0"`: 3. / 32, `1/16" = 1'-0"`: 1. / 16, `1/32" = 1'-0"`: 1. / 32, `1" = 40'`: 1. / 40}
 	for _, s := range drawing.StandardScales(units.US) {
 		assert.InDelta(t, 12/parts[s.Name], s.Ratio, 1e-9, s.Name)
 	}

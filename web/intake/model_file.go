@@ -33,6 +33,7 @@ type answers struct {
 	unit    string              // short name; "": as the file says
 	layers  map[string]dxf.Role // of a drawing; nil: as suggested
 	enclose units.Metres        // gap that closes walls into rooms; 0: none are made
+	single  bool                // each line of a wall layer is a wall, also two that face each other
 	fit     match.Choices
 }
 
@@ -148,10 +149,14 @@ func (f *modelFile) drawingOptions() dxf.Options {
 				opt.WallLayers = append(opt.WallLayers, l.Name)
 			case dxf.Names:
 				opt.TextLayers = append(opt.TextLayers, l.Name)
+			case dxf.Windows:
+				opt.WindowLayers = append(opt.WindowLayers, l.Name)
+			case dxf.Doors:
+				opt.DoorLayers = append(opt.DoorLayers, l.Name)
 			}
 		}
 	}
-	opt.Unit, opt.Enclose = f.answers.unit, f.answers.enclose
+	opt.Unit, opt.Enclose, opt.PairWalls = f.answers.unit, f.answers.enclose, !f.answers.single
 	return opt
 }
 

@@ -30,6 +30,9 @@ func (v *modelView) addLayers(f *modelFile, sys units.System) {
 		}
 		v.Enclose = append(v.Enclose, domain.Choice{Value: strconv.FormatFloat(float64(gap), 'g', -1, 64), Label: label})
 	}
+	if f.answers.single {
+		v.Faces = eachLine
+	}
 	metres, chosen := f.unitMetres(), false
 	for i, l := range f.contents.Layers {
 		role := f.role(l)

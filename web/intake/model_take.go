@@ -2,6 +2,7 @@ package intake
 
 import (
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -76,7 +77,7 @@ func (f *modelFile) answered(r *http.Request, project *domain.Project) (a answer
 		a.layers = map[string]dxf.Role{}
 		for i, l := range f.contents.Layers {
 			role := dxf.Role(form.Get("layer-" + strconv.Itoa(i)))
-			if role == dxf.Rooms || role == dxf.Walls || role == dxf.Names {
+			if slices.ContainsFunc(roles, func(c domain.Choice) bool { return c.Value == string(role) }) {
 				a.layers[l.Name] = role
 			}
 			again = again || a.layers[l.Name] != f.role(l)
@@ -85,7 +86,8 @@ func (f *modelFile) answered(r *http.Request, project *domain.Project) (a answer
 		if a.enclose = units.Metres(enclose); !(enclose >= 0 && enclose <= 2) {
 			return a, false, edits.Refusef("a gap of %g m between walls cannot be closed: choose one of the list", enclose)
 		}
-		again = again || a.enclose != f.answers.enclose
+		a.single = form.Get("faces") == eachLine
+		again = again || a.enclose != f.answers.enclose || a.single != f.answers.single
 	}
 	if form.Has("storeys") && f.model != nil {
 		a.fit = match.Choices{TakeFacts: form.Get("facts") == "yes", DropWalls: form.Get("walls") == "drop"}

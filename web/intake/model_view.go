@@ -28,6 +28,7 @@ type modelView struct {
 	Layers  []layerView
 	Enclose []domain.Choice
 	Closing string
+	Faces   string // what two lines of a wall are
 
 	Storeys   []storeyView
 	TakeFacts bool

@@ -18,6 +18,7 @@ const (
 	likeGap       = 0.25 // a sign may be wider or narrower than the gap in the wall
 	touching      = 0.02 // lines nearer than that are one sign
 	maxSigns      = 5000
+	maxLoose      = 20_000 // lines of windows and doors that belong to no block
 	signWalls     = 20_000 // walls beyond which none is looked for
 )
 
@@ -94,7 +95,10 @@ func (b *builder) signs() ([]sign, error) {
 		at, known := blocks[s.at]
 		switch {
 		case s.at == nil:
-			loose = append(loose, sign{kind, points, box, s})
+			if loose = append(loose, sign{kind, points, box, s}); len(loose) > maxLoose {
+				b.problem("windows and doors left out", "layers", "The chosen layers of windows and doors hold more than %s lines: none were read. Choose fewer layers.", building.Count(maxLoose))
+				return nil, nil
+			}
 		case known && out[at].kind == kind:
 			out[at].points, out[at].box = append(out[at].points, points...), out[at].box.Join(box)
 		default:
@@ -176,7 +180,7 @@ const inRow = 0.02
 func rowsOf(walls []building.Wall) []*row {
 	var out []*row
 	for _, group := range parallels(walls) {
-		along := group[0].direction()
+		along := group[0].along
 		var rows []*row
 		for _, f := range group { // in order of their offsets
 			var home *row
@@ -269,12 +273,11 @@ func (l *spans) holding(s *sign) (held *span, from, to float64, why string) {
 					continue
 				}
 				seen[one] = true
-				if a, b, fits := one.fits(s); fits {
-					if from, to = a, b; one.gap {
-						inGap = append(inGap, one)
-					} else {
-						inWall = append(inWall, one)
-					}
+				switch _, _, fits := one.fits(s); {
+				case fits && one.gap:
+					inGap = append(inGap, one)
+				case fits:
+					inWall = append(inWall, one)
 				}
 			}
 		}
@@ -329,8 +332,8 @@ func joined(rows []*row) []building.Wall {
 	var out []building.Wall
 	for _, r := range rows {
 		var now *building.Wall
-		from, to := 0.0, 0.0
-		close := func() {
+		from := 0.0
+		flush := func() {
 			if now != nil {
 				out = append(out, *now)
 			}
@@ -339,17 +342,16 @@ func joined(rows []*row) []building.Wall {
 		for i, f := range r.walls {
 			wall := r.spans[2*i]
 			if i > 0 && len(r.spans[2*i-1].holds) > 0 {
-				to = f.to
-				now.A, now.B = r.at(from), r.at(to)
+				now.A, now.B = r.at(from), r.at(f.to)
 				now.Openings = append(now.Openings, r.traces(r.spans[2*i-1])...)
 			} else {
-				close()
+				flush()
 				whole := f.wall
-				now, from, to = &whole, f.from, f.to
+				now, from = &whole, f.from
 			}
 			now.Openings = append(now.Openings, r.traces(wall)...)
 		}
-		close()
+		flush()
 	}
 	return out
 }

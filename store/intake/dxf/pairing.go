@@ -22,7 +22,8 @@ const (
 // from to to, off to the side.
 type face struct {
 	wall     building.Wall
-	turn     float64 // degrees
+	turn     float64    // degrees
+	along    geom.Point // the group's direction, whichever way the line itself was drawn
 	off      float64
 	free     []stretch // what no wall has taken yet
 	from, to float64
@@ -39,7 +40,7 @@ type stretch struct{ from, to float64 }
 //	   ---------------      face      |
 func pairFaces(lines []building.Wall) (walls []building.Wall, pairs, ends int) {
 	for _, group := range parallels(lines) {
-		along := group[0].direction()
+		along := group[0].along
 		across := geom.Point{X: -along.Y, Y: along.X}
 		type facing struct {
 			a, b *face
@@ -122,7 +123,7 @@ func parallels(lines []building.Wall) (groups [][]*face) {
 		along := group[0].direction()
 		for _, f := range group {
 			a, b := f.wall.A.Dot(along), f.wall.B.Dot(along)
-			f.from, f.to = math.Min(a, b), math.Max(a, b)
+			f.along, f.from, f.to = along, math.Min(a, b), math.Max(a, b)
 			f.off = along.Cross(f.wall.A.Add(f.wall.B).Times(0.5))
 			f.free = []stretch{{f.from, f.to}}
 		}

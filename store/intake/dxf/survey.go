@@ -163,7 +163,9 @@ func oneDiscipline(layers []Layer) {
 	}
 }
 
-func roleOrder(r Role) int { return slices.Index([]Role{Rooms, Walls, Windows, Doors, Names, Other}, r) }
+func roleOrder(r Role) int {
+	return slices.Index([]Role{Rooms, Walls, Windows, Doors, Names, Other}, r)
+}
 
 // Suggested gives options that take the layers suggested by name. Texts are
 // taken from all layers that are shown.

@@ -68,6 +68,7 @@ func TestRehearse_aPressLightsAndTheDelayRunsOut(t *testing.T) {
 	b.pressButton(2)
 	b.waitFor(`document.querySelector('[data-load-row=l2] .level').textContent === '60 %'`)
 	assert.Equal(t, "60 % dimmed", b.level("l2"))
+	b.waitFor(`document.querySelector('[data-load-row=l3] .level').textContent === '100 %'`) // its fade is longer
 	assert.Equal(t, "100 % on", b.level("l3"))
 	assert.Contains(t, b.happened(), "ST-1 button 2 Present is pressed")
 	b.waitFor(`document.getElementById('rehearse-said').textContent.includes('L2 goes to 60 %')`)

@@ -50,9 +50,9 @@ func changesOn(lines []ModeTime, weekday int, holiday bool) []ModeTime {
 func (t TimeOfDay) roughly() int {
 	switch t.Sun {
 	case Sunrise:
-		return 6*60 + t.Minutes
+		return UsualSunrise + t.Minutes
 	case Sunset:
-		return 18*60 + t.Minutes
+		return UsualSunset + t.Minutes
 	}
 	return t.Minutes
 }

@@ -17,6 +17,10 @@ const (
 	Sunset  Sun = "sunset"
 )
 
+// Sunrise and sunset, minutes after midnight, where a project does not say where
+// it stands or where the sun does not cross the horizon: 06:00 and 18:00.
+const UsualSunrise, UsualSunset = 6 * 60, 18 * 60
+
 // TimeOfDay is a time by the clock, or before or after sunrise or sunset.
 // Minutes count from midnight, or from the sun's event.
 type TimeOfDay struct {

@@ -3,6 +3,7 @@ package coverage
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"scopewright/domain/geom"
 )
@@ -100,7 +101,7 @@ func (g Grid) Inside(p geom.Polygon) Cells {
 				cuts = append(cuts, e.A.X+(y-e.A.Y)/(e.B.Y-e.A.Y)*(e.B.X-e.A.X))
 			}
 		}
-		sortFloats(cuts)
+		slices.Sort(cuts)
 		row := out[r*g.words() : (r+1)*g.words()]
 		for i := 0; i+1 < len(cuts); i += 2 {
 			from, to := g.from(cuts[i]), g.from(cuts[i+1])-1
@@ -116,13 +117,4 @@ func (g Grid) Inside(p geom.Polygon) Cells {
 func (g Grid) from(x float64) int {
 	c := math.Ceil((x-g.Origin.X)/g.Step - 0.5)
 	return int(max(-1, min(float64(g.Columns+1), c)))
-}
-
-// sortFloats sorts a few numbers in place.
-func sortFloats(list []float64) {
-	for i := 1; i < len(list); i++ {
-		for j := i; j > 0 && list[j] < list[j-1]; j-- {
-			list[j], list[j-1] = list[j-1], list[j]
-		}
-	}
 }

@@ -1,7 +1,9 @@
 package radio
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/geom"
@@ -110,11 +112,7 @@ func wallObstacles(out []Obstacle, w *domain.Wall, assumed Assumed) []Obstacle {
 
 // inOrder gives openings as they follow along a wall.
 func inOrder(list []domain.Opening) []domain.Opening {
-	out := append([]domain.Opening(nil), list...)
-	for i := 1; i < len(out); i++ {
-		for j := i; j > 0 && out[j].At < out[j-1].At; j-- {
-			out[j], out[j-1] = out[j-1], out[j]
-		}
-	}
+	out := slices.Clone(list)
+	slices.SortStableFunc(out, func(a, b domain.Opening) int { return cmp.Compare(a.At, b.At) })
 	return out
 }

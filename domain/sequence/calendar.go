@@ -38,10 +38,6 @@ func newCalendar(p *domain.Project) calendar {
 	return c
 }
 
-// usual are sunrise and sunset where the project does not say where it stands,
-// or where the sun does not cross the horizon: 06:00 and 18:00.
-const usualRise, usualSet = 6 * 60, 18 * 60
-
 // on gives the instant of a time of day on a day.
 func (c *calendar) on(day time.Time, t domain.TimeOfDay) time.Time {
 	y, m, d := day.Date()
@@ -56,9 +52,9 @@ func (c *calendar) on(day time.Time, t domain.TimeOfDay) time.Time {
 		}
 	}
 	if !ok {
-		base := usualRise
+		base := domain.UsualSunrise
 		if t.Sun == domain.Sunset {
-			base = usualSet
+			base = domain.UsualSunset
 		}
 		at = time.Date(y, m, d, 0, base, 0, 0, c.zone)
 	}

@@ -3,6 +3,7 @@ package sequence
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"scopewright/domain"
@@ -165,7 +166,7 @@ func (g *storyteller) light(l int) (level float64, ok bool) {
 	for _, i := range g.p.loads[l].groups {
 		in := &g.p.intents[g.p.groups[i].intent]
 		gr, sensor, ok := g.group(in)
-		if t := in.target(l); ok && in.Enters && t != nil && t.level > 0 && contains(gr.loads, l) && !in.cond.stated && g.p.devices[sensor].presence == domain.Occupancy {
+		if t := in.target(l); ok && in.Enters && t != nil && t.level > 0 && slices.Contains(gr.loads, l) && !in.cond.stated && g.p.devices[sensor].presence == domain.Occupancy {
 			return g.p.loads[l].bounded(t.level), true
 		}
 	}

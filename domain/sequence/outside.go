@@ -1,6 +1,8 @@
 package sequence
 
 import (
+	"slices"
+
 	"scopewright/domain"
 )
 
@@ -87,15 +89,6 @@ func (s *State) named(device, input, l int) bool {
 		}
 	}
 	return len(cells) == 0
-}
-
-func contains(list []int, x int) bool {
-	for _, v := range list {
-		if v == x {
-			return true
-		}
-	}
-	return false
 }
 
 func (s *State) respondOn(in *intent, l int, lit bool) {
@@ -248,7 +241,7 @@ func (s *State) comeBack(l int) {
 	s.cause.What, s.cause.Intent = PowerCameBack, -1
 	for i := range s.p.intents {
 		in := &s.p.intents[i]
-		if in.Kind != domain.OnPowerBack || !contains(in.targets, l) || !s.holds(in) {
+		if in.Kind != domain.OnPowerBack || !slices.Contains(in.targets, l) || !s.holds(in) {
 			continue
 		}
 		switch in.Restore {

@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"scopewright/domain"
@@ -51,7 +52,7 @@ type Program struct {
 	order     []class // of timers
 }
 
-type ranks struct{ emergency, demand, manual, schedule, occupancy, daylight class }
+type ranks struct{ manual, schedule, occupancy, daylight class }
 
 type load struct {
 	lowest   float64
@@ -169,24 +170,9 @@ func (c *Program) orderTimers() {
 	}
 }
 
-func rankOf(order []domain.Class) (r ranks) {
-	for i, cl := range order {
-		switch k := class(i); cl {
-		case domain.ClassEmergency:
-			r.emergency = k
-		case domain.ClassDemand:
-			r.demand = k
-		case domain.ClassManual:
-			r.manual = k
-		case domain.ClassSchedule:
-			r.schedule = k
-		case domain.ClassOccupancy:
-			r.occupancy = k
-		case domain.ClassDaylight:
-			r.daylight = k
-		}
-	}
-	return r
+func rankOf(order []domain.Class) ranks {
+	at := func(cl domain.Class) class { return class(slices.Index(order, cl)) }
+	return ranks{at(domain.ClassManual), at(domain.ClassSchedule), at(domain.ClassOccupancy), at(domain.ClassDaylight)}
 }
 
 func compileLoad(p *domain.Project, l *domain.Load) load {
@@ -239,19 +225,7 @@ func (c *Program) deviceIndex(id domain.ID) int {
 
 func (c *Program) compileIntent(i int) {
 	in := &c.Design.Intents[i]
-	out := intent{Intent: in, index: i, class: c.rank.schedule}
-	switch in.Kind {
-	case domain.ByPresence, domain.ForReceptacles:
-		out.class = c.rank.occupancy
-	case domain.ByHand, domain.ByAV, domain.ByContact:
-		out.class = c.rank.manual
-	case domain.OnEmergency:
-		out.class = c.rank.emergency
-	case domain.OnDemandResponse:
-		out.class = c.rank.demand
-	case domain.ByDaylight:
-		out.class = c.rank.daylight
-	}
+	out := intent{Intent: in, index: i, class: class(slices.Index(c.Project.Order(), in.Class()))}
 	for l := range c.Design.Loads {
 		ld := &c.Design.Loads[l]
 		if !in.ActsOn(ld) {

@@ -217,7 +217,7 @@ func (s *State) offCounts(j int) Time {
 	if !ok {
 		return s.now
 	}
-	morning, _ := s.p.cal.next(off, domain.EveryDay, domain.TimeOfDay{Minutes: 6 * 60})
+	morning, _ := s.p.cal.next(off, domain.EveryDay, domain.TimeOfDay{Minutes: domain.MorningAfter})
 	return s.since(morning)
 }
 

@@ -143,7 +143,3 @@ func (s *State) nextClock(t domain.TimeOfDay) Time {
 func (s *State) Asked(l int) (level, warning Cause) {
 	return s.loads[l].why[partLevel], s.loads[l].why[partWarning]
 }
-
-// Overridden tells that light which a person brought up after a schedule's off
-// runs to its end.
-func (s *State) Overridden(l int) bool { return s.loads[l].override == overrideRuns }

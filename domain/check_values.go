@@ -36,7 +36,8 @@ var namedSpans = map[string]span{
 	"seq": {0, 1e9}, "seats": {0, 100000}, "count": {0, 10000}, "drivers": {0, 100}, "output": {0, 64}, "scene": {0, 999},
 	"number": {1, 999}, "button": {0, 64}, "outputs": {0, 64}, "inputs": {0, 64}, "buttons": {0, 24}, "scenes": {0, 1000}, "children": {0, 1000},
 	"turn_deg": {-360, 360}, "latitude": {-90, 90}, "longitude": {-180, 180}, "rate_pct_s": {0, 1000}, "north_deg": {-360, 360}, "opacity": {0, 1},
-	"power_factor": {0, 1}, "inrush_us": {0, 100000}, "life_years": {0, 100}, "value": {0, 1e6}, "margin": {-1e9, 1e9},
+	"power_factor": {0, 1}, "inrush_us": {0, 100000}, "life_years": {0, 100}, "value": {-200, 1e6}, "margin": {-1e9, 1e9},
+	"tx_dbm": {-200, 100}, "gain_dbi": {-200, 100}, "sensitivity_dbm": {-200, 100}, "angle_deg": {0, 360},
 }
 
 // heldSpans are those of things that measure more than usual: a plan's things may
@@ -55,6 +56,8 @@ var closedSets = map[reflect.Type][]string{
 	reflect.TypeFor[equipment.Kind]():    texts(equipment.Kinds()),
 	reflect.TypeFor[equipment.Supply]():  texts([]equipment.Supply{equipment.Mains, equipment.Battery, equipment.Wired}),
 	reflect.TypeFor[equipment.Dimming](): texts(equipment.Dimmings()),
+	reflect.TypeFor[equipment.Sensing](): texts(equipment.Sensings()),
+	reflect.TypeFor[equipment.Plane]():   texts(equipment.Planes()),
 	reflect.TypeFor[Use]():               useNames(),
 	reflect.TypeFor[LoadKind]():          texts([]LoadKind{Lighting, Receptacle}),
 	reflect.TypeFor[WindowZone]():        texts([]WindowZone{ZoneNone, ZoneWindow, ZoneSecondary, ZoneRoof}),

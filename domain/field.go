@@ -182,6 +182,29 @@ func quantityField[T any, Q ~float64](name, title, unit string, most float64, de
 		}}
 }
 
+// decibelField is a level in dB of some kind, which may lie below zero. Empty
+// is zero.
+func decibelField[T any](name, title, unit string, at func(*T) *float64) Field[T] {
+	const most = 200.0
+	f := quantityField(name, title, unit, most, 1, at)
+	f.Set = func(_ Env, x *T, text string) error {
+		if strings.TrimSpace(text) == "" {
+			*at(x) = 0
+			return nil
+		}
+		v, err := units.In(text, strings.ToLower(unit), map[string]float64{strings.ToLower(unit): 1})
+		if err != nil {
+			return err
+		}
+		if v < -most || v > 100 {
+			return fmt.Errorf("%s goes from -%g to 100 %s", strings.ToLower(title), most, unit)
+		}
+		*at(x) = v
+		return nil
+	}
+	return f
+}
+
 func durationField[T any](name, title, bare string, most units.Seconds, at func(*T) *units.Seconds) Field[T] {
 	return Field[T]{Name: name, Title: title, Hint: "a bare number is " + map[string]string{"min": "minutes", "s": "seconds"}[bare],
 		Show: func(_ Env, x *T) string {

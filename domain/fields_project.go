@@ -39,6 +39,13 @@ var StoreyFields = []Field[Storey]{
 	requiredField("name", "Name", func(s *Storey) *string { return &s.Name }),
 	textField("server", "Building server", 40, func(s *Storey) *string { return &s.Server }),
 	textField("backbone", "Backbone network", 40, func(s *Storey) *string { return &s.Backbone }),
+	storeyHeightField(),
+}
+
+func storeyHeightField() Field[Storey] {
+	f := lengthField("height_m", "Floor to floor", 100, func(s *Storey) *units.Metres { return &s.Height })
+	f.Hint = "up to the floor above; empty: as the limits say"
+	return f
 }
 
 // LuminaireFields are the columns of the luminaire schedule.
@@ -94,6 +101,20 @@ var EquipmentFields = []Field[equipment.Type]{
 	quantityField("life_years", "Battery life", "years", 100, 1, func(t *equipment.Type) *float64 { return &t.LifeYears }),
 	textField("cell", "Cell", 40, func(t *equipment.Type) *string { return &t.Cell }),
 	areaField("coverage_m2", "Coverage", 100000, func(t *equipment.Type) *units.SquareMetres { return &t.Coverage }),
+	boolField("inrush_tested", "Tested for inrush", func(t *equipment.Type) *bool { return &t.TestedForInrush }),
+	quantityField("inrush_a", "Inrush rating", "A", 10000, 1, func(t *equipment.Type) *units.Amps { return &t.InrushPeak }),
+	decibelField("tx_dbm", "Transmit power", "dBm", func(t *equipment.Type) *float64 { return &t.TxPower }),
+	decibelField("gain_dbi", "Antenna gain", "dBi", func(t *equipment.Type) *float64 { return &t.Gain }),
+	decibelField("sensitivity_dbm", "Sensitivity", "dBm", func(t *equipment.Type) *float64 { return &t.Sensitivity }),
+	choiceField("senses", "Senses", fixed[equipment.Type](equipment.Sensings()...), func(t *equipment.Type) *equipment.Sensing { return &t.Senses }),
+	lengthField("major_m", "Radius, walking", 100, func(t *equipment.Type) *units.Metres { return &t.MajorRadius }),
+	lengthField("minor_m", "Radius, small motion", 100, func(t *equipment.Type) *units.Metres { return &t.MinorRadius }),
+	lengthField("stated_at_m", "Stated at height", 100, func(t *equipment.Type) *units.Metres { return &t.StatedAt }),
+	choiceField("stated_on", "Stated on", fixed[equipment.Type](equipment.Planes()...), func(t *equipment.Type) *equipment.Plane { return &t.StatedOn }),
+	quantityField("angle_deg", "Angle", "°", 360, 1, func(t *equipment.Type) *float64 { return &t.Angle }),
+	lengthField("lowest_m", "Mounts from", 100, func(t *equipment.Type) *units.Metres { return &t.Lowest }),
+	lengthField("highest_m", "Mounts to", 100, func(t *equipment.Type) *units.Metres { return &t.Highest }),
+	lengthField("most_radius_m", "Longest radius", 100, func(t *equipment.Type) *units.Metres { return &t.MostRadius }),
 	textField("source", "Source", MaxName, func(t *equipment.Type) *string { return &t.Source }),
 }
 

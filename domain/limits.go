@@ -1,9 +1,6 @@
 package domain
 
-import (
-	"fmt"
-	"math"
-)
+import "fmt"
 
 // LimitID names a number that rules test against.
 type LimitID string
@@ -39,6 +36,47 @@ const (
 	OutsideOutline        LimitID = "device-outside-outline"
 	RoomsOverlap          LimitID = "rooms-overlap"
 	RoomBeyondWalls       LimitID = "room-beyond-outer-walls"
+
+	// Radio.
+	LinkMargin         LimitID = "link-margin"
+	LinkMarginAdvice   LimitID = "link-margin-advice"
+	LinkProbability    LimitID = "link-probability"
+	Shadowing          LimitID = "radio-shadowing"
+	AssumedPower       LimitID = "assumed-transmit-power"
+	AssumedSensitivity LimitID = "assumed-sensitivity"
+	AssumedWallLoss    LimitID = "assumed-wall-loss"
+	AssumedDoorLoss    LimitID = "assumed-door-loss"
+	AssumedPaneLoss    LimitID = "assumed-window-loss"
+	SlabLoss           LimitID = "loss-between-storeys"
+	CeilingLoss        LimitID = "loss-of-a-ceiling"
+	RoutersInReach     LimitID = "routers-in-reach"
+	HopsInRoom         LimitID = "hops-in-a-room"
+	HopsToServer       LimitID = "hops-between-gateways"
+
+	// Heights of what is mounted without a height of its own, and of storeys.
+	StoreyHeight  LimitID = "storey-height"
+	CeilingHeight LimitID = "ceiling-height"
+	AboveCeiling  LimitID = "above-ceiling"
+	StationHeight LimitID = "station-height"
+	WallHeight    LimitID = "wall-sensor-height"
+
+	// Sight of presence sensors.
+	SeatedHeight    LimitID = "seated-height"
+	StandingHeight  LimitID = "standing-height"
+	CoveredShare    LimitID = "covered-share"
+	SensorHigh      LimitID = "sensor-mounted-high"
+	SightCell       LimitID = "sight-cell"
+	LeakArea        LimitID = "corridor-seen"
+	PartitionHeight LimitID = "partition-height"
+
+	// Circuits and control pairs.
+	CircuitRating   LimitID = "circuit-rating"
+	TripMultiple    LimitID = "breaker-trip"
+	InrushFactor    LimitID = "breaker-inrush-factor"
+	PairRiseAdvice  LimitID = "control-pair-rise-advice"
+	PairRise        LimitID = "control-pair-rise"
+	PairRouteFactor LimitID = "control-pair-route"
+	PairDrop        LimitID = "control-pair-drop"
 )
 
 // Limit is one number with its unit and source.
@@ -83,6 +121,39 @@ var genericLimits = Limits{
 	{AreaOff, "Difference between a room's stated area and its outline", 2, "%", commonPractice},
 	{OutsideOutline, "Distance of a device outside of its room's outline, within the wall", 0.2032, "m", "8 in, common practice, no published source"},
 	{RoomsOverlap, "Floor area that two rooms share on the plan", 0.1, "m2", "what redrawn outlines leave over; common practice, no published source"},
+	{LinkMargin, "Margin of a radio link", 10, "dB", commonPractice},
+	{LinkMarginAdvice, "Margin under which a radio link is warned of", 16, "dB", commonPractice},
+	{LinkProbability, "Probability with which a radio link is to be up", 95, "%", "a value to choose; with the shadowing it asks for a margin of z sigma"},
+	{Shadowing, "Spread of radio losses about those of the model, sigma", 5, "dB", "ITU-R P.1238-13, office: 5.01 dB (secondary source); raise to 8 to 10 where the plan is coarse"},
+	{AssumedPower, "Transmit power of a type that states no radio", 0, "dBm", "usual for IEEE 802.15.4 at 2.4 GHz, from memory"},
+	{AssumedSensitivity, "Sensitivity of a type that states no radio", -95, "dBm", "typical for IEEE 802.15.4 at 2.4 GHz; the standard asks for -85 dBm"},
+	{AssumedWallLoss, "Radio loss of a wall of unknown material", 3, "dB", "a stud wall: between ITU-R P.2040 and measurements"},
+	{AssumedDoorLoss, "Radio loss of a door", 2, "dB", "a timber leaf: between ITU-R P.2040 and measurements"},
+	{AssumedPaneLoss, "Radio loss of a window", 2, "dB", "clear double glazing: between ITU-R P.2040 and measurements"},
+	{SlabLoss, "Radio loss of a floor between storeys", 20, "dB", "concrete 200 mm: between ITU-R P.2040 and measurements"},
+	{CeilingLoss, "Radio loss of a ceiling under devices above it", 0.5, "dB", "mineral board by ITU-R P.2040: 0.2 dB"},
+	{RoutersInReach, "Routers that a device is to hear", 2, "", "common practice, from memory"},
+	{HopsInRoom, "Radio hops to the gateway within a room", 3, "", "2 to 3 in a room, common practice, from memory"},
+	{HopsToServer, "Radio hops between gateways", 5, "", "4 to 5 to the network's head, common practice, from memory"},
+	{StoreyHeight, "Floor to floor of a storey that states no height", 4, "m", commonPractice},
+	{CeilingHeight, "Ceiling of a room that states none", 2.7432, "m", "9 ft, common practice, no published source"},
+	{AboveCeiling, "Height of devices above a ceiling, over it", 0.3048, "m", "1 ft, common practice, no published source"},
+	{StationHeight, "Height of wall stations that state none", 1.2192, "m", "48 in, within the reach range of US accessibility standards"},
+	{WallHeight, "Height of wall-mounted sensors that state none", 2.4384, "m", "8 ft, common practice, no published source"},
+	{SeatedHeight, "Height at which a seated person is to be seen", 1.1, "m", "seated head 1.1 to 1.2 m, common practice, no published source"},
+	{StandingHeight, "Height at which a standing person is to be seen", 1.6, "m", "standing head 1.5 to 1.7 m, common practice, no published source"},
+	{CoveredShare, "Share of a room's floor that its presence sensors see", 95, "%", commonPractice},
+	{SensorHigh, "Mounting height above which a presence sensor must be made for it", 3.6576, "m", "12 ft, common practice, no published source"},
+	{SightCell, "Side of the cells in which sight is reckoned", 0.25, "m", "sampling at 0.25 m is about 1 % of a room off"},
+	{LeakArea, "Floor of a corridor that a sensor may see through an open door", 0.5, "m2", "a value to choose; common practice is none"},
+	{PartitionHeight, "Height of a partition that states none", 1.65, "m", "65 in, common practice, no published source"},
+	{CircuitRating, "Breaker of a circuit that states none", 20, "A", commonPractice},
+	{TripMultiple, "Least instantaneous trip of a breaker, times its rating", 5, "", "IEC 60898: B 3, C 5, D 10, from memory"},
+	{InrushFactor, "What a breaker stands of a short inrush, times its instantaneous trip", 1, "", "1 is safe; 3 to 6 usual at 200 to 300 us, from memory: read the breaker's curve"},
+	{PairRiseAdvice, "Rise on a 0-10 V control pair that is warned of", 1, "%", "of the 9 V span, common practice, no published source"},
+	{PairRise, "Rise on a 0-10 V control pair", 5, "%", "of the 9 V span, common practice, no published source"},
+	{PairRouteFactor, "Length of a control pair over the straight way along the walls", 1.2, "", commonPractice},
+	{PairDrop, "Length of a control pair for going up and down at each end", 3, "m", commonPractice},
 	{RoomBeyondWalls, "Distance that a room reaches beyond the storey's outer walls", 0.3048, "m", "1 ft, what tracing leaves over; common practice, no published source"},
 }
 
@@ -116,7 +187,9 @@ func (l Limit) Validate() error {
 	switch {
 	case !known:
 		return fmt.Errorf("limit %q is not known", l.ID)
-	case math.IsNaN(l.Value) || l.Value < 0 || l.Value > 1e6:
+	case l.Unit == "dBm" && !(l.Value >= -200 && l.Value <= 100):
+		return fmt.Errorf("limit %s: %g is out of range: use -200 to 100 dBm", l.ID, l.Value)
+	case l.Unit != "dBm" && !(l.Value >= 0 && l.Value <= 1e6):
 		return fmt.Errorf("limit %s: %g is out of range: use 0 to 1,000,000", l.ID, l.Value)
 	case l.Source == "":
 		return fmt.Errorf("limit %s needs a source", l.ID)

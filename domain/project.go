@@ -48,11 +48,12 @@ type Building struct {
 // Storey is one floor level. Server and Backbone name the building server and
 // the backbone network that its rooms join; empty means the building's first.
 type Storey struct {
-	ID       ID     `json:"id"`
-	Seq      int    `json:"seq"`
-	Name     string `json:"name"`
-	Server   string `json:"server,omitempty"`
-	Backbone string `json:"backbone,omitempty"`
+	ID       ID           `json:"id"`
+	Seq      int          `json:"seq"`
+	Name     string       `json:"name"`
+	Server   string       `json:"server,omitempty"`
+	Backbone string       `json:"backbone,omitempty"`
+	Height   units.Metres `json:"height_m,omitempty"` // up to the floor above; 0: StoreyHeight of the limits
 }
 
 // FindStorey gives a storey and its building, nil where there is none.

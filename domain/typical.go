@@ -17,6 +17,24 @@ type Resolved struct {
 	Design  Design        // hides Room.Design on purpose
 	Typical *Typical      // nil for a room with a design of its own
 	Orphans delta.Changes // exceptions that the typical no longer has a place for
+
+	// Plan is that of the room's storey, shared; nil where nothing is drawn
+	// beside the rooms, or where it is not at hand.
+	Plan *Plan
+}
+
+// OnPlan gives the room as it stands on its storey's plan. The room's parts are
+// shared with the receiver.
+func (r *Resolved) OnPlan(p *Plan) *Resolved {
+	if p != nil && len(p.Walls) == 0 {
+		p = nil
+	}
+	if r.Plan == p {
+		return r
+	}
+	out := *r
+	out.Plan = p
+	return &out
 }
 
 // Resolve settles what a room's typical gives and what the room changes. It is

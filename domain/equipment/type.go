@@ -40,7 +40,53 @@ type Type struct {
 	LifeYears  float64            `json:"life_years,omitempty"` // battery life
 	Cell       string             `json:"cell,omitempty"`       // battery cell, by its standard (IEC) name
 	Coverage   units.SquareMetres `json:"coverage_m2,omitempty"`
+
+	TestedForInrush bool       `json:"inrush_tested,omitempty"` // for electronic drivers, by NEMA 410
+	InrushPeak      units.Amps `json:"inrush_a,omitempty"`      // that the relay of an output may make
+
+	// The radio. Of a type that states no sensitivity nothing is known.
+	TxPower     float64 `json:"tx_dbm,omitempty"`          // dBm
+	Gain        float64 `json:"gain_dbi,omitempty"`        // dBi
+	Sensitivity float64 `json:"sensitivity_dbm,omitempty"` // dBm, weakest signal that it hears
+
+	// What a presence sensor sees; a type that states no MajorRadius is taken
+	// for a disc of its Coverage.
+	Senses      Sensing      `json:"senses,omitempty"`
+	MajorRadius units.Metres `json:"major_m,omitempty"`     // a person who walks
+	MinorRadius units.Metres `json:"minor_m,omitempty"`     // an arm that moves
+	StatedAt    units.Metres `json:"stated_at_m,omitempty"` // mounting height at which the radii hold
+	StatedOn    Plane        `json:"stated_on,omitempty"`   // plane on which they hold
+	Angle       float64      `json:"angle_deg,omitempty"`   // that it spans; 0: all around
+	Lowest      units.Metres `json:"lowest_m,omitempty"`    // mounting heights that it is for
+	Highest     units.Metres `json:"highest_m,omitempty"`
+	MostRadius  units.Metres `json:"most_radius_m,omitempty"` // never beyond, however high
 }
+
+// Sensing is how a presence sensor notices people.
+type Sensing string
+
+// The ways of sensing. Dual turns on when both notice and holds while either does.
+const (
+	Infrared   Sensing = "infrared"
+	Ultrasonic Sensing = "ultrasonic"
+	Dual       Sensing = "dual"
+)
+
+// Sensings lists them.
+func Sensings() []Sensing { return []Sensing{Infrared, Ultrasonic, Dual} }
+
+// Plane is where a pattern's radii were stated: on the plane of what is to be
+// seen, or on the floor under a cone.
+type Plane string
+
+// The planes.
+const (
+	TargetPlane Plane = "target plane"
+	FloorPlane  Plane = "floor"
+)
+
+// Planes lists them.
+func Planes() []Plane { return []Plane{TargetPlane, FloorPlane} }
 
 // Ranges outside of which a rating is a slip of the pen, not a device.
 const (
@@ -73,12 +119,22 @@ func (t Type) Validate() error {
 	if t.Outputs > maxOutputs || t.Buttons < 0 || t.Buttons > maxButtons || t.Outputs < 0 || t.Inputs < 0 || t.Inputs > maxOutputs {
 		bad("type %s: outputs and inputs go to %d, buttons to %d", t.ID, maxOutputs, maxButtons)
 	}
+	if t.Senses != "" && !slices.Contains(Sensings(), t.Senses) || t.StatedOn != "" && !slices.Contains(Planes(), t.StatedOn) {
+		bad("type %s: it senses %q, stated on %q: one of them is not known", t.ID, t.Senses, t.StatedOn)
+	}
+	for name, v := range map[string]float64{"transmit power": t.TxPower, "antenna gain": t.Gain, "sensitivity": t.Sensitivity} {
+		if !(v >= -200 && v <= 100) {
+			bad("type %s: %s of %g dB is out of range", t.ID, name, v)
+		}
+	}
 	for _, d := range t.Dims {
 		if !d.Known() {
 			bad("type %s: dimming method %q is not known", t.ID, d)
 		}
 	}
-	for name, v := range map[string]float64{"output A": float64(t.OutputAmps), "maximum V": float64(t.MaxVolts), "minimum V": float64(t.MinVolts), "sink mA": float64(t.Sink), "auxiliary W": float64(t.Aux), "draw W": float64(t.Draw), "life": t.LifeYears, "coverage": float64(t.Coverage), "scenes": float64(t.Scenes), "children": float64(t.Children)} {
+	for name, v := range map[string]float64{"output A": float64(t.OutputAmps), "maximum V": float64(t.MaxVolts), "minimum V": float64(t.MinVolts), "sink mA": float64(t.Sink), "auxiliary W": float64(t.Aux), "draw W": float64(t.Draw), "life": t.LifeYears, "coverage": float64(t.Coverage), "scenes": float64(t.Scenes), "children": float64(t.Children),
+		"inrush A": float64(t.InrushPeak), "major radius": float64(t.MajorRadius), "minor radius": float64(t.MinorRadius), "height of the radii": float64(t.StatedAt),
+		"angle": t.Angle, "lowest mounting": float64(t.Lowest), "highest mounting": float64(t.Highest), "longest radius": float64(t.MostRadius)} {
 		if v < 0 || v > 100000 || math.IsNaN(v) {
 			bad("type %s: %s of %g is out of range", t.ID, name, v)
 		}

@@ -295,6 +295,10 @@ type StoreyFacts struct {
 	Storey  *domain.Storey
 	Plan    *domain.Plan // empty where nothing is drawn beside the rooms
 	Rooms   []*domain.Room
+
+	// Designs are the same rooms with the designs that hold for them, on the
+	// plan; nil where only shapes are judged.
+	Designs []*domain.Resolved
 }
 
 // Limit gives a limit's number.

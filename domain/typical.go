@@ -18,23 +18,9 @@ type Resolved struct {
 	Typical *Typical      // nil for a room with a design of its own
 	Orphans delta.Changes // exceptions that the typical no longer has a place for
 
-	// Plan is that of the room's storey, shared; nil where nothing is drawn
-	// beside the rooms, or where it is not at hand.
+	// Plan holds the walls around the room, of its storey; nil where none stand
+	// there, or where the plan is not at hand. See OnPlan.
 	Plan *Plan
-}
-
-// OnPlan gives the room as it stands on its storey's plan. The room's parts are
-// shared with the receiver.
-func (r *Resolved) OnPlan(p *Plan) *Resolved {
-	if p != nil && len(p.Walls) == 0 {
-		p = nil
-	}
-	if r.Plan == p {
-		return r
-	}
-	out := *r
-	out.Plan = p
-	return &out
 }
 
 // Resolve settles what a room's typical gives and what the room changes. It is
@@ -159,8 +145,24 @@ func (s *Scope) Typical(id ID) *Typical {
 	return nil
 }
 
-// Resolve settles a room of the scope.
-func (s *Scope) Resolve(r *Room) (*Resolved, error) { return Resolve(r, s.Typical(r.TypicalID)) }
+// Plan gives the plan of a storey, nil where nothing is drawn.
+func (s *Scope) Plan(storey ID) *Plan {
+	for i := range s.Plans {
+		if s.Plans[i].ID == storey {
+			return &s.Plans[i]
+		}
+	}
+	return nil
+}
+
+// Resolve settles a room of the scope, on its storey's plan.
+func (s *Scope) Resolve(r *Room) (*Resolved, error) {
+	out, err := Resolve(r, s.Typical(r.TypicalID))
+	if err != nil {
+		return nil, err
+	}
+	return out.OnPlan(s.Plan(r.StoreyID)), nil
+}
 
 // Copy gives a scope that shares nothing with this one.
 func (s *Scope) Copy() (*Scope, error) {

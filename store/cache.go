@@ -40,22 +40,52 @@ type entry struct {
 }
 
 type resolvedAt struct {
-	typicalRevision int64
-	value           *domain.Resolved
+	typicalRevision, planRevision int64
+	value                         *domain.Resolved
 }
 
-// resolve gives the room with its typical, which is at that revision.
-func (e *entry) resolve(t *domain.Typical, typicalRevision int64) (*domain.Resolved, error) {
-	if known := e.resolved.Load(); known != nil && known.typicalRevision == typicalRevision {
+// resolve gives the room with its typical, on the plan of its storey; either
+// may be nil.
+func (e *entry) resolve(typical, plan *entry) (*domain.Resolved, error) {
+	t, typicalRevision := typical.typicalAt()
+	p, planRevision := plan.planAt()
+	known := e.resolved.Load()
+	var value *domain.Resolved
+	switch {
+	case known == nil || known.typicalRevision != typicalRevision:
+		var err error
+		if value, err = domain.Resolve(e.room, t); err != nil {
+			return nil, err
+		}
+	case known.planRevision == planRevision:
 		return known.value, nil
+	default:
+		value = known.value
 	}
-	value, err := domain.Resolve(e.room, t)
-	if err != nil {
-		return nil, err
+	value = value.OnPlan(p)
+	// A committed room must not remember what is not committed yet: the edit may
+	// still fail.
+	if e.pending || !typical.isPending() && !plan.isPending() {
+		e.resolved.Store(&resolvedAt{typicalRevision, planRevision, value})
 	}
-	e.resolved.Store(&resolvedAt{typicalRevision, value})
 	return value, nil
 }
+
+func (e *entry) typicalAt() (*domain.Typical, int64) {
+	if e == nil {
+		return nil, 0
+	}
+	return e.typical, e.revision
+}
+
+func (e *entry) planAt() (*domain.Plan, int64) {
+	if e == nil {
+		return nil, 0
+	}
+	return e.plan, e.revision
+}
+
+func (e *entry) isPending() bool { return e != nil && e.pending }
 
 // cache keeps the decoded documents that were used last, up to a number of
 // bytes of their JSON.

@@ -192,6 +192,7 @@ func (i *importer) writeRooms(rooms []domain.Room) error {
 		if err != nil {
 			return refuse("%v", err)
 		}
+		resolved = resolved.OnPlan(i.scope.Plan(r.StoreyID))
 		doc, err := encode(r)
 		ready[at].doc = string(doc)
 		ready[at].sums, ready[at].stale = i.w.s.judged(&i.scope.Project, resolved, i.marks[r.ID].signedHash)

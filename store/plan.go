@@ -143,9 +143,13 @@ func (s source) storeyRooms(project *entry, storeyID domain.ID) ([]*RoomState, e
 	for _, t := range typicals {
 		byID[t.id] = t
 	}
+	plan, err := s.planNow(project.id, storeyID)
+	if err != nil {
+		return nil, err
+	}
 	out := make([]*RoomState, len(rooms))
 	for i, room := range rooms {
-		if out[i], err = state(project, room, byID[room.room.TypicalID]); err != nil {
+		if out[i], err = state(project, room, byID[room.room.TypicalID], plan); err != nil {
 			return nil, err
 		}
 	}

@@ -235,14 +235,11 @@ func (tx *Tx) roomOf(scope string) (*RoomState, error) {
 		return nil, err
 	}
 	room := tx.rooms[k.id].written
-	if room.room.TypicalID == "" {
-		return state(tx.project.entry(), room, nil)
-	}
-	t, err := tx.typicalNow(room.room.TypicalID)
+	typical, plan, err := tx.beside(room)
 	if err != nil {
 		return nil, err
 	}
-	return state(tx.project.entry(), room, t.entry())
+	return state(tx.project.entry(), room, typical, plan)
 }
 
 // effects is what the commit shows.

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"slices"
+	"strings"
 
 	"scopewright/domain"
 	"scopewright/domain/delta"
@@ -20,21 +21,30 @@ func (tx *Tx) judge(room *entry, signedHash string) (sums, bool, error) {
 	return sum, stale, nil
 }
 
-// resolved settles a room with its typical. A committed room must not remember
-// a typical that is not committed yet: the edit may still fail.
+// resolved settles a room as the edit leaves it.
 func (tx *Tx) resolved(room *entry) (*domain.Resolved, error) {
-	if room.room.TypicalID == "" {
-		return room.resolve(nil, 0)
-	}
-	t, err := tx.typicalNow(room.room.TypicalID)
+	typical, plan, err := tx.beside(room)
 	if err != nil {
 		return nil, err
 	}
-	now := t.entry()
-	if now.pending && !room.pending {
-		return domain.Resolve(room.room, now.typical)
+	return room.resolve(typical, plan)
+}
+
+// beside gives a room's typical and its storey's plan as the edit leaves them,
+// nil for what it does not have.
+func (tx *Tx) beside(room *entry) (typical, plan *entry, err error) {
+	if id := room.room.TypicalID; id != "" {
+		t, err := tx.typicalNow(id)
+		if err != nil {
+			return nil, nil, err
+		}
+		typical = t.entry()
 	}
-	return room.resolve(now.typical, now.revision)
+	p, err := tx.planNow(room.room.StoreyID)
+	if err != nil {
+		return nil, nil, err
+	}
+	return typical, p.entry(), nil
 }
 
 // refreshAtOnce bounds how many decoded rooms a large refresh holds.
@@ -44,10 +54,12 @@ const refreshAtOnce = 1000
 const refreshTurn = 200
 
 // refresh judges again the rooms that were not put themselves but that depend
-// on what was: the followers of changed typicals, or all rooms of the project.
+// on what was: the followers of changed typicals, the rooms of a storey whose
+// plan changed, or all rooms of the project.
 func (tx *Tx) refresh(changes delta.Changes) error {
 	var heads []head
 	var err error
+	moved := onlyPlans(changes)
 	if changesJudgement(changes) {
 		heads, err = tx.from.heads(tx.id, Pick{})
 	} else {
@@ -56,10 +68,17 @@ func (tx *Tx) refresh(changes delta.Changes) error {
 				heads, err = tx.from.headsWhere(heads, "typical_id = ?", []any{t.id})
 			}
 		}
+		for _, p := range tx.putPlans() {
+			if err == nil {
+				heads, err = tx.from.headsWhere(heads, "project_id = ? AND storey_id = ?", []any{tx.id, p.id})
+			}
+		}
 	}
 	if err != nil || len(heads) == 0 {
 		return err
 	}
+	slices.SortFunc(heads, func(a, b head) int { return strings.Compare(string(a.id), string(b.id)) })
+	heads = slices.CompactFunc(heads, func(a, b head) bool { return a.id == b.id })
 	heads = slices.DeleteFunc(heads, func(h head) bool { r := tx.rooms[h.id]; return r != nil && r.written != nil })
 	if err := tx.readTypicals(); err != nil {
 		return err
@@ -69,11 +88,18 @@ func (tx *Tx) refresh(changes delta.Changes) error {
 		from.keep = func(e *entry) *entry { return e }
 	}
 	for chunk := range slices.Chunk(heads, refreshAtOnce) {
-		if err := tx.refreshSome(from, chunk); err != nil {
+		if err := tx.refreshSome(from, chunk, moved); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// onlyPlans tells that nothing but plans and single rooms changed.
+func onlyPlans(changes delta.Changes) bool {
+	return !slices.ContainsFunc(changes, func(c delta.Change) bool {
+		return strings.HasPrefix(c.Path, "typicals/") || strings.HasPrefix(c.Path, "project/")
+	})
 }
 
 // listed is what a row shows now.
@@ -82,24 +108,43 @@ type listed struct {
 	stale bool
 }
 
-func (tx *Tx) refreshSome(from source, heads []head) error {
+// refreshSome judges rooms anew; where moved is set, only those around which a
+// wall changed.
+func (tx *Tx) refreshSome(from source, heads []head, moved bool) error {
 	rooms, err := from.rooms(heads)
 	if err != nil {
 		return err
 	}
+	resolved := make([]*domain.Resolved, 0, len(rooms))
+	var concerned []head
+	for i, e := range rooms {
+		typical, plan, err := tx.beside(e)
+		if err != nil {
+			return err
+		}
+		was, err := e.resolve(typical, tx.plans[e.room.StoreyID].before)
+		if err != nil {
+			return err
+		}
+		now, err := e.resolve(typical, plan)
+		if err != nil {
+			return err
+		}
+		if !moved || was != now {
+			resolved, concerned = append(resolved, now), append(concerned, heads[i])
+		}
+	}
+	if len(concerned) == 0 {
+		return nil
+	}
+	heads = concerned
 	shown, err := from.listed(heads)
 	if err != nil {
 		return err
 	}
-	resolved := make([]*domain.Resolved, len(rooms))
-	for i, e := range rooms {
-		if resolved[i], err = tx.resolved(e); err != nil {
-			return err
-		}
-	}
-	fresh := make([]listed, len(rooms))
+	fresh := make([]listed, len(heads))
 	project := tx.project.now()
-	err = inParallel(len(rooms), func(i int) error {
+	err = inParallel(len(heads), func(i int) error {
 		fresh[i].sums, fresh[i].stale = tx.w.s.judged(project, resolved[i], heads[i].signedHash)
 		return nil
 	})
@@ -202,7 +247,7 @@ func (s *Store) refreshProject(ctx context.Context, id domain.ID) (rooms int, er
 			if err != nil || len(now) == 0 {
 				return effects{}, err
 			}
-			return effects{}, tx.refreshSome(tx.from, now)
+			return effects{}, tx.refreshSome(tx.from, now, false)
 		})
 		if err != nil {
 			return rooms, err

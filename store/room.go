@@ -20,19 +20,21 @@ type RoomState struct {
 }
 
 const roomHead = `SELECT r.project_id, r.revision, r.typical_id, r.signed_hash, p.revision, coalesce(t.revision, 0),
+		r.storey_id, coalesce(d.revision, 0),
 		EXISTS (SELECT 1 FROM journal j WHERE j.project_id = r.project_id AND j.state = 'undone')
-	FROM rooms r JOIN projects p ON p.id = r.project_id LEFT JOIN typicals t ON t.id = r.typical_id WHERE r.id = ?`
+	FROM rooms r JOIN projects p ON p.id = r.project_id LEFT JOIN typicals t ON t.id = r.typical_id
+		LEFT JOIN plans d ON d.id = r.storey_id WHERE r.id = ?`
 
 // revisions are those of a room and of what it depends on.
 type revisions struct {
 	head
-	projectID        domain.ID
-	project, typical int64
-	undone           bool // something in the project could be redone
+	projectID, storey      domain.ID
+	project, typical, plan int64
+	undone                 bool // something in the project could be redone
 }
 
 func (r *revisions) into() []any {
-	return []any{&r.projectID, &r.revision, &r.typicalID, &r.signedHash, &r.project, &r.typical, &r.undone}
+	return []any{&r.projectID, &r.revision, &r.typicalID, &r.signedHash, &r.project, &r.typical, &r.storey, &r.plan, &r.undone}
 }
 
 // Room gives a room as it is now. While nothing changed it costs one query.
@@ -57,13 +59,18 @@ func (s *Store) heldRoom(now revisions) (*RoomState, error) {
 	if project == nil || room == nil {
 		return nil, nil
 	}
-	var typical *entry
+	var typical, plan *entry
 	if now.typicalID != "" {
 		if typical = s.cache.get(key{aTypical, now.typicalID}, now.typical); typical == nil {
 			return nil, nil
 		}
 	}
-	return state(project, room, typical)
+	if now.plan > 0 {
+		if plan = s.cache.get(key{aPlan, now.storey}, now.plan); plan == nil {
+			return nil, nil
+		}
+	}
+	return state(project, room, typical, plan)
 }
 
 func (s source) roomNow(id domain.ID) (*RoomState, error) {
@@ -83,23 +90,25 @@ func (s source) roomNow(id domain.ID) (*RoomState, error) {
 	if err != nil {
 		return nil, err
 	}
-	var typical *entry
+	var typical, plan *entry
 	if now.typicalID != "" {
 		if typical, err = s.typical(now.typicalID, now.typical); err != nil {
 			return nil, err
 		}
 	}
-	return state(project, room, typical)
+	if now.plan > 0 {
+		if plan, err = s.plan(now.storey, now.plan); err != nil {
+			return nil, err
+		}
+	}
+	return state(project, room, typical, plan)
 }
 
 // state joins committed documents of one moment.
-func state(project, room, typical *entry) (*RoomState, error) {
+func state(project, room, typical, plan *entry) (*RoomState, error) {
 	out := &RoomState{ProjectID: project.id, Project: project.project, ProjectRevision: project.revision, Revision: room.revision}
-	var t *domain.Typical
-	if typical != nil {
-		t, out.TypicalRevision = typical.typical, typical.revision
-	}
+	_, out.TypicalRevision = typical.typicalAt()
 	var err error
-	out.Resolved, err = room.resolve(t, out.TypicalRevision)
+	out.Resolved, err = room.resolve(typical, plan)
 	return out, err
 }

@@ -87,6 +87,17 @@ func (e *planEdit) was() *domain.Plan {
 	return e.before.plan
 }
 
+// entry is the plan as it is stored now, nil where nothing is drawn.
+func (e *planEdit) entry() *entry {
+	switch {
+	case e.removed:
+		return nil
+	case e.written != nil:
+		return e.written
+	}
+	return e.before
+}
+
 func (e *planEdit) revision() int64 {
 	if e.before == nil {
 		return 0

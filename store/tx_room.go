@@ -153,6 +153,15 @@ func (tx *Tx) roomHead(id domain.ID) (*roomEdit, error) {
 		}
 		tx.project = &projectEdit{before: e}
 	}
+	if now.plan == 0 && tx.plans[now.storey] == nil {
+		tx.plans[now.storey] = &planEdit{id: now.storey} // spares the question
+	} else if tx.plans[now.storey] == nil {
+		plan, err := tx.from.plan(now.storey, now.plan)
+		if err != nil {
+			return nil, err
+		}
+		tx.plans[now.storey] = &planEdit{id: now.storey, before: plan}
+	}
 	if t := now.typicalID; t != "" && tx.typicals[t] == nil {
 		tx.typicals[t] = &typicalEdit{id: t, revision: now.typical}
 	}

@@ -129,7 +129,13 @@ func resolver(s *domain.Scope) func(*domain.Room) (*domain.Resolved, error) {
 	for i := range s.Typicals {
 		typicals[s.Typicals[i].ID] = &s.Typicals[i]
 	}
-	return func(r *domain.Room) (*domain.Resolved, error) { return domain.Resolve(r, typicals[r.TypicalID]) }
+	return func(r *domain.Room) (*domain.Resolved, error) {
+		out, err := domain.Resolve(r, typicals[r.TypicalID])
+		if err != nil {
+			return nil, err
+		}
+		return out.OnPlan(s.Plan(r.StoreyID)), nil
+	}
 }
 
 // New gives a report of findings that are at hand.

@@ -75,6 +75,7 @@ func Open(in Input, only Only) (*Content, error) {
 		if err != nil {
 			return nil, err
 		}
+		resolved = resolved.OnPlan(in.Scope.Plan(r.StoreyID))
 		s := at[r.StoreyID]
 		if s == nil {
 			s = c.addLostStorey(at, r.StoreyID)

@@ -89,22 +89,20 @@ func (x *Explored) room(p *domain.Project, r *domain.Resolved, today time.Time) 
 func OfProject(s *domain.Scope) ([]rule.Finding, error) {
 	find := resolver(s)
 	facts := &rule.ProjectFacts{Project: &s.Project}
+	designs := map[domain.ID][]*domain.Resolved{} // by storey
 	for i := range s.Rooms {
 		resolved, err := find(&s.Rooms[i])
 		if err != nil {
 			return nil, err
 		}
 		facts.Rooms = append(facts.Rooms, count(&s.Project, resolved))
+		designs[resolved.StoreyID] = append(designs[resolved.StoreyID], resolved)
 	}
-	return append(validate.Project(facts), ofStoreys(s)...), nil
+	return append(validate.Project(facts), ofStoreys(s, designs)...), nil
 }
 
 // ofStoreys runs the rules over the plan of each storey.
-func ofStoreys(s *domain.Scope) []rule.Finding {
-	rooms := map[domain.ID][]*domain.Room{}
-	for i := range s.Rooms {
-		rooms[s.Rooms[i].StoreyID] = append(rooms[s.Rooms[i].StoreyID], &s.Rooms[i])
-	}
+func ofStoreys(s *domain.Scope, designs map[domain.ID][]*domain.Resolved) []rule.Finding {
 	plans := map[domain.ID]*domain.Plan{}
 	for i := range s.Plans {
 		plans[s.Plans[i].ID] = &s.Plans[i]
@@ -113,7 +111,10 @@ func ofStoreys(s *domain.Scope) []rule.Finding {
 	for i := range s.Project.Buildings {
 		storeys := s.Project.Buildings[i].Storeys
 		for j := range storeys {
-			facts := &rule.StoreyFacts{Project: &s.Project, Storey: &storeys[j], Plan: plans[storeys[j].ID], Rooms: rooms[storeys[j].ID]}
+			facts := &rule.StoreyFacts{Project: &s.Project, Storey: &storeys[j], Plan: plans[storeys[j].ID], Designs: designs[storeys[j].ID]}
+			for _, r := range facts.Designs {
+				facts.Rooms = append(facts.Rooms, r.Room)
+			}
 			if facts.Plan == nil {
 				facts.Plan = &domain.Plan{ID: storeys[j].ID}
 			}

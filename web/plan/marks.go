@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"scopewright/domain"
+	"scopewright/domain/equipment"
 	"scopewright/domain/geom"
+	"scopewright/domain/units"
 	"scopewright/export/drawing"
 	"scopewright/store"
 	"scopewright/validate"
@@ -131,15 +133,37 @@ type storeyJudged struct {
 	marks   []mark
 }
 
-// shapeOf is what the rules of a storey read of a room.
+// shapeOf is what the rules of a storey read of a room: its outline, and the
+// gateways that its network runs between.
 type shapeOf struct {
-	id      domain.ID
-	number  string
-	outline geom.Polygon
+	id       domain.ID
+	number   string
+	outline  geom.Polygon
+	gateways []gatewayAt
+}
+
+type gatewayAt struct {
+	id     domain.ID
+	kind   string
+	at     geom.Point
+	height units.Metres
+}
+
+func (st *state) shapeOf(r *domain.Resolved) shapeOf {
+	out := shapeOf{id: r.ID, number: r.Number, outline: r.Outline}
+	for i := range r.Design.Devices {
+		d := &r.Design.Devices[i]
+		if t := st.Project.Book.Find(d.Type); t != nil && t.Kind == equipment.Gateway && d.At != nil {
+			h, _ := st.Project.HeightOf(r.Room, d)
+			out.gateways = append(out.gateways, gatewayAt{d.ID, d.Type, *d.At, h})
+		}
+	}
+	return out
 }
 
 func sameShape(a, b shapeOf) bool {
-	return a.id == b.id && a.number == b.number && slices.Equal(a.outline.Outer, b.outline.Outer) && slices.EqualFunc(a.outline.Holes, b.outline.Holes, slices.Equal)
+	return a.id == b.id && a.number == b.number && slices.Equal(a.outline.Outer, b.outline.Outer) && slices.EqualFunc(a.outline.Holes, b.outline.Holes, slices.Equal) &&
+		slices.Equal(a.gateways, b.gateways)
 }
 
 // markStorey judges the storey, unless its shapes are as they were.
@@ -148,8 +172,8 @@ func (s Screen) markStorey(st *state, before, now *shown) {
 	facts := &rule.StoreyFacts{Project: st.Project, Storey: st.Storey, Plan: st.Plan}
 	for _, state := range st.Rooms {
 		r := state.Resolved.Room
-		facts.Rooms = append(facts.Rooms, r)
-		judged.rooms = append(judged.rooms, shapeOf{r.ID, r.Number, r.Outline})
+		facts.Rooms, facts.Designs = append(facts.Rooms, r), append(facts.Designs, state.Resolved)
+		judged.rooms = append(judged.rooms, st.shapeOf(state.Resolved))
 	}
 	if before != nil {
 		old := &before.storey

@@ -17,6 +17,8 @@ type findingView struct {
 	Severity, Word, Message string
 	Rule, Title, Explain    string
 	Rooms                   []link
+	Plan                    link   // of the storey, for a finding of its plan
+	More                    string // how many more like it there are
 }
 
 type link struct{ Name, Path string }

@@ -28,6 +28,7 @@ func (s Screen) Routes(r chi.Router) {
 	r.Get(prefix, s.show)
 	r.Get(prefix+"/fresh", desk.Fresh)
 	r.Get(prefix+"/findings", s.showFindings)
+	r.Get(prefix+"/findings/plans", s.showPlanFindings)
 	r.Post(prefix+"/set", s.set)
 	r.Post(prefix+"/add", s.add)
 	r.Post(prefix+"/bulk", s.ask)

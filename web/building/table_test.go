@@ -5,12 +5,14 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"scopewright/domain"
+	"scopewright/domain/geom"
 	"scopewright/store"
 	"scopewright/web/webtest"
 )
@@ -164,6 +166,28 @@ func TestTable_findingsOfTheProjectLinkToRooms(t *testing.T) {
 	assert.Contains(t, body, `class="finding `)
 	assert.Contains(t, body, `href="/projects/p1/rooms/r2"`)
 	assert.Contains(t, body, `href="/rules#`)
+}
+
+// Two rooms on the same floor are found on the plan, and told on this page with
+// the way to it; what is found many times is told a few times and counted.
+func TestTable_findingsOfPlansLeadThere(t *testing.T) {
+	scope := webtest.School()
+	for i := range scope.Rooms {
+		scope.Rooms[i].StoreyID = "s1"
+		scope.Rooms[i].Outline = geom.Rectangle(0, 0, 6, 4)
+	}
+	s := open(t, scope)
+	assert.Contains(t, s.Get("/projects/p1").Body.String(), `hx-get="/projects/p1/findings/plans"`)
+	body := s.Ask(http.MethodGet, "/projects/p1/findings/plans", nil).Body.String()
+	assert.Contains(t, body, `href="/rules#plan-overlap"`)
+	assert.Contains(t, body, `href="/projects/p1/storeys/s1/plan"`)
+	assert.Contains(t, body, `href="/projects/p1/rooms/r2"`)
+	pairs := len(scope.Rooms) * (len(scope.Rooms) - 1) / 2
+	assert.Equal(t, min(5, pairs), strings.Count(body, `class="finding `))
+	if pairs > 5 {
+		assert.Contains(t, body, fmt.Sprintf("%d more like it", pairs-5))
+	}
+	assert.Equal(t, http.StatusNotFound, s.Get("/projects/none/findings/plans").Code)
 }
 
 func TestSet_storesUndoesAndRedoes(t *testing.T) {

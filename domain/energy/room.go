@@ -1,0 +1,250 @@
+package energy
+
+import (
+	"fmt"
+	"math"
+
+	"scopewright/domain"
+	"scopewright/domain/equipment"
+	"scopewright/domain/units"
+)
+
+// ControlOf tells by which control of the standard a load goes, from what the
+// room's intents really do: a sensor without an intent that turns the load off
+// counts as none, and an intent that holds under a condition only does too.
+func ControlOf(p *domain.Project, d *domain.Design, l *domain.Load) Control {
+	occupancy, vacancy := sensorsOn(p, d, l)
+	if in := intentOn(d, l, domain.ByPresence); in != nil && (occupancy || vacancy) {
+		lights := occupancy && in.Enters && entryLevel(d, in, l) > 50
+		switch dims := in.OffLevel > 0; {
+		case lights && dims:
+			return AutoOnDimmed
+		case lights:
+			return AutoBoth
+		case dims:
+			return ManualOnDimmed
+		}
+		return ManualOnAutoOff
+	}
+	if in := intentOn(d, l, domain.BySchedule); in != nil && in.OffAt != "" && in.Do == domain.GoTo {
+		return ManualSweep
+	}
+	return ManualBoth
+}
+
+// sensorsOn tells of which kinds the presence sensors are that act on a load.
+func sensorsOn(p *domain.Project, d *domain.Design, l *domain.Load) (occupancy, vacancy bool) {
+	for i := range d.Links {
+		k := &d.Links[i]
+		if k.Load != l.ID || k.Do.Verb != domain.Acts {
+			continue
+		}
+		dev := d.Device(k.Device)
+		if dev == nil {
+			continue
+		}
+		if t := p.Book.Find(dev.Type); t != nil && t.Kind.Traits().Presence {
+			occupancy, vacancy = occupancy || dev.Presence == domain.Occupancy, vacancy || dev.Presence == domain.Vacancy
+		}
+	}
+	return occupancy, vacancy
+}
+
+func intentOn(d *domain.Design, l *domain.Load, kind domain.IntentKind) *domain.Intent {
+	for i := range d.Intents {
+		if in := &d.Intents[i]; in.Kind == kind && in.ActsOn(l) && !in.Conditional() {
+			return in
+		}
+	}
+	return nil
+}
+
+// entryLevel is the level that people entering bring a load to, in percent.
+func entryLevel(d *domain.Design, in *domain.Intent, l *domain.Load) units.Level {
+	if s := d.SceneNumbered(in.Scene); in.Scene > 0 && s != nil {
+		if at := s.LevelOf(l.ID); at != nil && !at.Leave {
+			return at.Level
+		}
+		return 0
+	}
+	return in.Level
+}
+
+// Dimmed tells that a daylight sensor and an intent dim the load by daylight.
+func Dimmed(p *domain.Project, d *domain.Design, l *domain.Load) bool {
+	if intentOn(d, l, domain.ByDaylight) == nil {
+		return false
+	}
+	for i := range d.Links {
+		k := &d.Links[i]
+		if k.Load != l.ID || k.Do.Verb != domain.Acts {
+			continue
+		}
+		if dev := d.Device(k.Device); dev != nil {
+			if t := p.Book.Find(dev.Type); t != nil && t.Kind == equipment.Daylight {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Setting is what a room's result stands on beside its design.
+type Setting struct {
+	Profile  Profile
+	Sky      func(*domain.Load) Penetration // of the load's zone; nil: no daylight
+	Held     float64                        // maintenance factor of constant illuminance; 0: none
+	Standby  units.Watts                    // of one driver while it is off
+	Each     units.Watts                    // of one mains-powered control device, always
+	Latitude float64                        // degrees north
+}
+
+// UsualSetting takes the profile of the room's use, drivers that keep 0.4 W and
+// controls that keep 0.5 W (common practice, no published source).
+func UsualSetting(p *domain.Project, r *domain.Room) Setting {
+	s := Setting{Profile: ProfileOf(r.Use), Standby: 0.4, Each: 0.5}
+	if p.Latitude != nil {
+		s.Latitude = *p.Latitude
+	}
+	return s
+}
+
+// Line is one load's part in a room's result, with the factors that gave it.
+type Line struct {
+	Load    *domain.Load
+	Watts   units.Watts
+	Control Control
+	Dims    bool
+	Class   Penetration
+	People  float64 // F_O
+	Sky     float64 // F_D
+	KWh     float64 // of the lamps, a year
+	ByHand  float64 // the same, operated by hand
+}
+
+// Result is a room's year.
+type Result struct {
+	Lines   []Line
+	Unknown []*domain.Load // whose watts are not stated: not in the sums
+	Use     Use            // with its controls
+	ByHand  Use            // the same room, switched by hand
+	Notes   []string
+}
+
+// Saved is the share of the energy by hand that the controls save; negative
+// where their standby is more than they save.
+func (r *Result) Saved() float64 {
+	if r.ByHand.Total() == 0 {
+		return 0
+	}
+	return 1 - r.Use.Total()/r.ByHand.Total()
+}
+
+// Room reckons LENI of a room load by load, with its controls and as if it were
+// switched by hand at the door. Latitudes for which the table of daylight does
+// not hold give no daylight; where one sensor or switch serves more than
+// MostServed, the standard gives no credit for people who are away, and this
+// still does: the notes say so.
+func Room(p *domain.Project, r *domain.Resolved, s Setting) (Result, error) {
+	area := r.Area
+	if area <= 0 {
+		area = r.Measured()
+	}
+	if area <= 0 {
+		return Result{}, fmt.Errorf("room %s states no area and has no outline", r.Number)
+	}
+	var out Result
+	w, h := Zone{Area: area, Day: s.Profile.Day, Night: s.Profile.Night}, Zone{Area: area, Day: s.Profile.Day, Night: s.Profile.Night}
+	held := 1.0
+	if s.Held > 0 {
+		held = HeldFactor(s.Held, 1)
+	}
+	var lamps, byHand float64
+	for i := range r.Design.Loads {
+		l := &r.Design.Loads[i]
+		if l.Kind != domain.Lighting {
+			continue
+		}
+		line, known := out.line(p, r, l, s)
+		if !known {
+			out.Unknown = append(out.Unknown, l)
+			continue
+		}
+		line.KWh = float64(line.Watts) * held * line.People * (s.Profile.Day*line.Sky + s.Profile.Night) / 1000
+		lamps, byHand = lamps+line.KWh, byHand+line.ByHand
+		w.Standby += s.Standby * units.Watts(drivers(p, l))
+		out.Lines = append(out.Lines, line)
+	}
+	w.Standby += s.Each * units.Watts(powered(p, &r.Design))
+	out.noteServed(p, r, area)
+	w.Held, w.People, w.Sky, h.Held, h.People, h.Sky = 1, 1, 1, 1, 1, 1
+	var err error
+	if out.Use, err = w.Use(); err != nil {
+		return Result{}, fmt.Errorf("room %s: %w", r.Number, err)
+	}
+	out.Use.Lamps, out.ByHand.Lamps = lamps, byHand
+	out.Use.LENI, out.ByHand.LENI = out.Use.Total()/float64(area), out.ByHand.Total()/float64(area)
+	return out, nil
+}
+
+func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s Setting) (Line, bool) {
+	watts, _, _ := l.Power(p)
+	if watts <= 0 {
+		return Line{}, false
+	}
+	line := Line{Load: l, Watts: watts, Control: ControlOf(p, &r.Design, l), Dims: Dimmed(p, &r.Design, l), Class: NoDaylight, Sky: 1}
+	line.People = OccupancyFactor(line.Control.Factor(), s.Profile.Absence)
+	hand := OccupancyFactor(ManualBoth.Factor(), s.Profile.Absence)
+	skyByHand := 1.0
+	if s.Sky != nil {
+		line.Class = s.Sky(l)
+	}
+	if supplied, err := DaylightSupply(s.Latitude, units.Lux(s.Profile.Lx), line.Class); err != nil {
+		out.note(err.Error() + ": no daylight is counted")
+	} else {
+		line.Sky = DaylightFactor(supplied, DaylightControl(line.Class, line.Dims))
+		skyByHand = DaylightFactor(supplied, DaylightControl(line.Class, false))
+	}
+	line.ByHand = float64(watts) * hand * (s.Profile.Day*skyByHand + s.Profile.Night) / 1000
+	return line, !math.IsNaN(line.People)
+}
+
+// noteServed tells where a sensor has more floor than the standard gives credit
+// for.
+func (out *Result) noteServed(p *domain.Project, r *domain.Resolved, area units.SquareMetres) {
+	sensors := 0
+	for i := range r.Design.Devices {
+		if t := p.Book.Find(r.Design.Devices[i].Type); t != nil && t.Kind.Traits().Presence {
+			sensors++
+		}
+	}
+	if each := area / units.SquareMetres(max(1, sensors)); each > MostServed && r.Use != "conference" {
+		out.note(fmt.Sprintf("one sensor or switch serves %s; over %s EN 15193:2007 takes F_O = 1 (from memory), which is not done here", units.Area(each, p.Units), units.Area(MostServed, p.Units)))
+	}
+}
+
+func (out *Result) note(text string) {
+	for _, n := range out.Notes {
+		if n == text {
+			return
+		}
+	}
+	out.Notes = append(out.Notes, text)
+}
+
+func drivers(p *domain.Project, l *domain.Load) int {
+	if lum := p.Luminaire(l.Luminaire); lum != nil {
+		return l.Count * lum.DriverCount()
+	}
+	return 0
+}
+
+// powered counts the mains-powered control devices of a design.
+func powered(p *domain.Project, d *domain.Design) (n int) {
+	for i := range d.Devices {
+		if t := p.Book.Find(d.Devices[i].Type); t != nil && t.Supply == equipment.Mains {
+			n++
+		}
+	}
+	return n
+}

@@ -146,9 +146,9 @@ func dimsField() Field[equipment.Type] {
 // LimitFields are the columns of the limits table.
 var LimitFields = []Field[Limit]{
 	{Name: "value", Title: "Value",
-		Show: func(_ Env, l *Limit) string { return strings.TrimSpace(units.Trim(l.Value, 6) + " " + l.Unit) },
-		Set: func(_ Env, l *Limit, text string) error {
-			v, err := units.In(text, strings.ToLower(l.Unit), map[string]float64{strings.ToLower(l.Unit): 1})
+		Show: func(e Env, l *Limit) string { return l.Text(e.system()) },
+		Set: func(e Env, l *Limit, text string) error {
+			v, err := l.read(text, e.system())
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,11 @@
 package domain
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+
+	"scopewright/domain/units"
+)
 
 // LimitID names a number that rules test against.
 type LimitID string
@@ -121,6 +126,7 @@ var genericLimits = Limits{
 	{AreaOff, "Difference between a room's stated area and its outline", 2, "%", commonPractice},
 	{OutsideOutline, "Distance of a device outside of its room's outline, within the wall", 0.2032, "m", "8 in, common practice, no published source"},
 	{RoomsOverlap, "Floor area that two rooms share on the plan", 0.1, "m2", "what redrawn outlines leave over; common practice, no published source"},
+	{RoomBeyondWalls, "Distance that a room reaches beyond the storey's outer walls", 0.3048, "m", "1 ft, what tracing leaves over; common practice, no published source"},
 	{LinkMargin, "Margin of a radio link", 10, "dB", commonPractice},
 	{LinkMarginAdvice, "Margin under which a radio link is warned of", 16, "dB", commonPractice},
 	{LinkProbability, "Probability with which a radio link is to be up", 95, "%", "a value to choose; with the shadowing it asks for a margin of z sigma"},
@@ -154,7 +160,26 @@ var genericLimits = Limits{
 	{PairRise, "Rise on a 0-10 V control pair", 5, "%", "of the 9 V span, common practice, no published source"},
 	{PairRouteFactor, "Length of a control pair over the straight way along the walls", 1.2, "", commonPractice},
 	{PairDrop, "Length of a control pair for going up and down at each end", 3, "m", commonPractice},
-	{RoomBeyondWalls, "Distance that a room reaches beyond the storey's outer walls", 0.3048, "m", "1 ft, what tracing leaves over; common practice, no published source"},
+}
+
+// LimitGroup names the group that begins with a limit in the order of
+// GenericLimits; empty within one.
+func LimitGroup(id LimitID) string {
+	switch id {
+	case DevicesPerRoom:
+		return "Rooms and devices"
+	case AreaOff:
+		return "Plans"
+	case LinkMargin:
+		return "Radio"
+	case StoreyHeight:
+		return "Heights"
+	case SeatedHeight:
+		return "Sight of presence sensors"
+	case CircuitRating:
+		return "Circuits and control pairs"
+	}
+	return ""
 }
 
 // GenericLimits gives a fresh copy of the built-in limits.
@@ -177,6 +202,31 @@ func (ls Limits) Find(id LimitID) Limit {
 
 // Value gives the number of a limit.
 func (ls Limits) Value(id LimitID) float64 { return ls.Find(id).Value }
+
+// Text prints the limit's number with its unit, lengths and areas as a project
+// writes them.
+func (l *Limit) Text(sys units.System) string {
+	switch {
+	case l.Unit == "m":
+		return units.Length(units.Metres(l.Value), sys)
+	case l.Unit == "m2" && sys == units.US:
+		return units.Trim(l.Value/units.SquareMetresPerSquareFoot, 2) + " ft2"
+	}
+	return strings.TrimSpace(units.Trim(l.Value, 6) + " " + l.Unit)
+}
+
+func (l *Limit) read(text string, sys units.System) (float64, error) {
+	switch l.Unit {
+	case "m":
+		v, err := units.ParseLength(text, sys)
+		return float64(v), err
+	case "m2":
+		v, err := units.ParseArea(text, sys)
+		return float64(v), err
+	}
+	unit := strings.ToLower(l.Unit)
+	return units.In(text, unit, map[string]float64{unit: 1})
+}
 
 // Validate says what is wrong with the limit.
 func (l Limit) Validate() error {

@@ -73,13 +73,58 @@ func (c *Content) ratings(t *equipment.Type) []string {
 	if children == 0 {
 		children = int(c.project.Limits.Value(domain.ChildrenPerRouter))
 	}
+	for _, text := range c.physics(t) {
+		add(true, "%s", text)
+	}
 	add(t.Routes, "relays radio, up to %s", count(children, "battery device", "battery devices"))
+	return out
+}
+
+// physics says what a type states of its radio and of what it sees.
+func (c *Content) physics(t *equipment.Type) []string {
+	var out []string
+	length := func(m units.Metres) string { return units.Length(m, c.project.Units) }
+	if t.Sensitivity != 0 {
+		text := fmt.Sprintf("radio %s dBm, hears %s dBm", number(t.TxPower), number(t.Sensitivity))
+		if t.Gain != 0 {
+			text += ", antenna " + number(t.Gain) + " dBi"
+		}
+		out = append(out, text)
+	}
+	if t.Senses != "" {
+		out = append(out, string(t.Senses))
+	}
+	if t.MajorRadius > 0 {
+		text := "sees walking within " + length(t.MajorRadius)
+		if t.MinorRadius > 0 {
+			text += ", small motion within " + length(t.MinorRadius)
+		}
+		if t.Angle > 0 && t.Angle < 360 {
+			text += ", over " + number(t.Angle) + " degrees"
+		}
+		if t.StatedAt > 0 {
+			text += ", mounted at " + length(t.StatedAt)
+		}
+		out = append(out, text)
+	}
+	if t.Lowest > 0 || t.Highest > 0 {
+		out = append(out, "mounts at "+length(t.Lowest)+" to "+length(t.Highest))
+	}
+	if t.TestedForInrush {
+		out = append(out, "tested for inrush by NEMA 410")
+	}
+	if t.InrushPeak > 0 {
+		out = append(out, "makes a peak of "+number(float64(t.InrushPeak))+" A")
+	}
 	return out
 }
 
 func (c *Content) limitTable() Table {
 	t := Table{Caption: "Limits", Columns: []Column{{Title: "Limit", Width: 4}, {Title: "Value", Kind: Number, Width: 1}, {Title: "Unit", Width: 0.8}, {Title: "Source", Width: 5}}}
 	for _, g := range domain.GenericLimits() {
+		if group := domain.LimitGroup(g.ID); group != "" {
+			t.Rows = append(t.Rows, Row{Group: true, Cells: []Cell{TextCell(group)}})
+		}
 		l := c.project.Limits.Find(g.ID)
 		value, unit := c.limitNumber(l)
 		source := l.Source
@@ -94,8 +139,12 @@ func (c *Content) limitTable() Table {
 
 // limitNumber gives a limit in the project's units.
 func (c *Content) limitNumber(l domain.Limit) (value float64, unit string) {
-	if l.Unit == "m2" && c.project.Units == units.US {
+	switch {
+	case c.project.Units != units.US:
+	case l.Unit == "m2":
 		return l.Value / units.SquareMetresPerSquareFoot, "ft2"
+	case l.Unit == "m":
+		return l.Value / units.MetresPerFoot, "ft"
 	}
 	return l.Value, l.Unit
 }

@@ -43,6 +43,37 @@ func TestBook_showsKindsUseAndLimits(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(body, ">Back to generic<"), "only where it differs")
 }
 
+// Radio and sight stand in panels of their own; a type without a radio has no
+// line in the first, one that senses nobody none in the second.
+func TestBook_radioAndSight(t *testing.T) {
+	s := open(t, webtest.School())
+	body := s.Get(path).Body.String()
+	panel := func(id string) string {
+		_, rest, found := strings.Cut(body, `id="kind-`+id+`"`)
+		require.True(t, found, id)
+		text, _, _ := strings.Cut(rest, "</section>")
+		return text
+	}
+	assert.Equal(t, 1, strings.Count(body, `data-path="book/ps-ceiling/sensitivity_dbm"`), "each field stands once")
+	assert.Contains(t, panel("radio"), `data-path="book/ps-ceiling/sensitivity_dbm"`)
+	assert.NotContains(t, panel("radio"), "book/ps-wired/")
+	assert.Contains(t, panel("sight"), `data-path="book/ps-wired/major_m"`)
+	assert.NotContains(t, panel("sight"), "book/gw-room/")
+
+	answer := s.Post(path+"/set", "edits", `[["book/ps-ceiling/sensitivity_dbm","-98 dBm"],["book/ps-ceiling/senses","dual"],["book/ps-ceiling/major_m","12 ft"]]`)
+	require.Equal(t, http.StatusOK, answer.Code, answer.Body)
+	p, _, err := s.Store.Project(t.Context(), "p1")
+	require.NoError(t, err)
+	typ := p.Book.Find("ps-ceiling")
+	assert.InDelta(t, -98, typ.Sensitivity, 0)
+	assert.Equal(t, equipment.Dual, typ.Senses)
+	assert.InDelta(t, 3.6576, float64(typ.MajorRadius), 1e-9)
+	for cell, want := range map[string]string{"sensitivity_dbm\",\"-201": "-200 to 100 dBm", "senses\",\"sonar": "sonar", "angle_deg\",\"361": "0 to 360", "tx_dbm\",\"loud": "not a number"} {
+		answer := s.Post(path+"/set", "edits", `[["book/ps-ceiling/`+strings.ReplaceAll(cell, `\"`, `"`)+`"]]`)
+		assert.Contains(t, answer.Body.String(), want, cell)
+	}
+}
+
 func TestBook_columnsFitTheKind(t *testing.T) {
 	env := domain.Env{Project: &domain.Project{Units: "SI"}}
 	names := func(k equipment.Kind, types ...*equipment.Type) string {

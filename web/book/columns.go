@@ -20,18 +20,15 @@ func fieldsOf(env domain.Env, k equipment.Kind, types []*equipment.Type) []domai
 	tr := k.Traits()
 	battery := slices.ContainsFunc(types, func(t *equipment.Type) bool { return t.Supply == equipment.Battery })
 	wired := slices.ContainsFunc(types, func(t *equipment.Type) bool { return t.Supply == equipment.Wired })
-	allWired := !slices.ContainsFunc(types, func(t *equipment.Type) bool { return t.Supply != equipment.Wired })
 	means := map[string]bool{
 		"name": true, "supply": true, "description": true, "mounting": true, "box": true, "routes": true, "children": true, "source": true,
 		"outputs": tr.Loads, "output_a": tr.Loads, "min_v": tr.Loads, "max_v": tr.Loads, "dims": tr.Loads, "sink_ma": tr.Loads, "scenes": tr.Loads,
-		"buttons": tr.Buttons, "inputs": tr.Inputs, "aux_w": tr.Power, "draw_w": wired, "life_years": battery, "cell": battery, "coverage_m2": tr.Presence,
-		"inrush_tested": tr.Loads, "inrush_a": tr.Loads, "tx_dbm": !allWired, "gain_dbi": !allWired, "sensitivity_dbm": !allWired,
-		"senses": tr.Presence, "major_m": tr.Presence, "minor_m": tr.Presence, "stated_at_m": tr.Presence, "stated_on": tr.Presence,
-		"angle_deg": tr.Presence, "lowest_m": tr.Presence, "highest_m": tr.Presence, "most_radius_m": tr.Presence,
+		"buttons": tr.Buttons, "inputs": tr.Inputs, "aux_w": tr.Power, "draw_w": wired, "life_years": battery, "cell": battery,
+		"inrush_tested": tr.Loads, "inrush_a": tr.Loads,
 	}
 	var out []domain.Field[equipment.Type]
 	for _, f := range domain.EquipmentFields {
-		if means[f.Name] || f.Name != "kind" && saysSomething(env, f, types) {
+		if means[f.Name] || f.Name != "kind" && !apart(f.Name) && saysSomething(env, f, types) {
 			out = append(out, f)
 		}
 	}

@@ -25,6 +25,7 @@ type view struct {
 type kindView struct {
 	ID, Title, Count string
 	Grid             ui.Grid
+	Note             string // under the grid
 }
 
 // modelGroup lists types to copy from: those of the book, or built-in ones.
@@ -61,6 +62,7 @@ func newView(p *domain.Project, uses edits.Uses, later bool) view {
 			v.Kinds = append(v.Kinds, newKindView(env, k, types, uses))
 		}
 	}
+	v.Kinds = append(v.Kinds, physicsViews(env, p.Book)...)
 	return v
 }
 
@@ -132,7 +134,7 @@ func limitsGrid(p *domain.Project) ui.Grid {
 		l := p.Limits.Find(g.ID)
 		id := "limits/" + string(g.ID)
 		cells := ui.FieldCells(env, domain.LimitFields, id, &l)
-		row := ui.GridRow{ID: id, Cells: []ui.Cell{{Text: g.Title}, cells[0], {Text: domain.LimitFields[0].Show(env, &g), Class: "num"}, cells[1]}}
+		row := ui.GridRow{ID: id, Group: domain.LimitGroup(g.ID), Cells: []ui.Cell{{Text: g.Title}, cells[0], {Text: domain.LimitFields[0].Show(env, &g), Class: "num"}, cells[1]}}
 		row.Cells[1].Class = "num"
 		if l.Value != g.Value || l.Source != g.Source {
 			row.Cells[1].Class, row.Cells[1].Title = "num exception", "differs from the generic value"

@@ -21,7 +21,7 @@ import (
 //	EL-604          luminaire schedule         EL-614-02-214  functional test of room 214
 //	EL-605          equipment and limits       EL-702-214  scope sheet of room 214 on the
 //	EL-606          battery plan                           second storey of the project
-//	                                           EL-802-214  its installer's page
+//	EL-617          energy use                 EL-802-214  its installer's page
 //
 // The room's number is the suffix, so that a room keeps its sheet number when other rooms
 // come and go.
@@ -45,6 +45,7 @@ const (
 	numberPoints     = "EL-612"
 	numberCommands   = "EL-613"
 	numberTests      = "EL-614"
+	numberEnergy     = "EL-617"
 )
 
 func (s *storey) planNumber() string { return fmt.Sprintf("EL-1%02d", s.place) }

@@ -1,0 +1,133 @@
+package daylight
+
+import (
+	"math"
+
+	"scopewright/domain"
+	"scopewright/domain/geom"
+	"scopewright/domain/units"
+)
+
+// PlaceLimits are the numbers by which a sensor's place is judged.
+type PlaceLimits struct {
+	OpenNearest, OpenFarthest units.Metres // of an open loop from the glass
+	OpenAside                 float64      // most degrees between where it faces and the glass
+	ClosedView                float64      // view of a closed loop that states none, degrees
+	ClosedTask                units.Metres // most of a closed loop from a task, level
+	RowDepth                  units.Metres // most of a zone's depth from the glass
+}
+
+// UsualPlaceLimits gives the values to start from: an open loop about 1.8 m from the
+// glass, a zone along it for each 3 m of depth. Common practice, no published source.
+func UsualPlaceLimits() PlaceLimits {
+	return PlaceLimits{OpenNearest: 1.2, OpenFarthest: 2.4, OpenAside: 45, ClosedView: 60, ClosedTask: 1.5, RowDepth: 3}
+}
+
+// PlaceFault is what is wrong with a sensor's place or kind.
+type PlaceFault string
+
+// The faults of an open loop, then those of a closed one, then those of either.
+const (
+	NoGlass     PlaceFault = "no glass in sight"
+	TooNear     PlaceFault = "too near to the glass"
+	TooFar      PlaceFault = "too far from the glass"
+	FacesAway   PlaceFault = "faces away from the glass"
+	LampsInView PlaceFault = "lamps between it and the glass"
+	GlassInView PlaceFault = "glass in view"
+	NoTask      PlaceFault = "no task beneath"
+	TwoFacades  PlaceFault = "governs lamps of two facades"
+	DeepRow     PlaceFault = "governs lamps too deep in the room"
+)
+
+// Fault is one fault with its numbers.
+type Fault struct {
+	Kind            PlaceFault
+	Measured, Limit float64
+	Unit            string
+	Window          int // of the space; -1: none
+}
+
+// Judge tells what is wrong with a sensor's place, by its kind. tasks are where
+// people sit; where none are known, a closed loop's task is not judged. An open loop
+// that states no direction is not judged by one. Common practice, no published
+// source.
+func (s *Space) Judge(d *Sensor, tasks []geom.Point, lim *PlaceLimits) []Fault {
+	if d.Loop == domain.ClosedLoop {
+		return s.judgeClosed(d, tasks, lim)
+	}
+	return s.judgeOpen(d, lim)
+}
+
+func (s *Space) judgeOpen(d *Sensor, lim *PlaceLimits) (out []Fault) {
+	var v *Sight
+	for _, x := range s.Sights(d) {
+		if !x.Hidden {
+			v = &x
+			break
+		}
+	}
+	if v == nil {
+		return []Fault{{Kind: NoGlass, Limit: 1, Window: -1}}
+	}
+	far := float64(v.Distance)
+	switch {
+	case !units.AtMost(far, float64(lim.OpenFarthest)):
+		out = append(out, Fault{TooFar, far, float64(lim.OpenFarthest), "m", v.Window})
+	case !units.AtMost(float64(lim.OpenNearest), far):
+		out = append(out, Fault{TooNear, far, float64(lim.OpenNearest), "m", v.Window})
+	}
+	if d.Facing != nil && !units.AtMost(v.Aside, lim.OpenAside) {
+		out = append(out, Fault{FacesAway, v.Aside, lim.OpenAside, "degrees", v.Window})
+	}
+	if n := s.Between(d, v); n > 0 {
+		out = append(out, Fault{LampsInView, float64(n), 0, "luminaires", v.Window})
+	}
+	return out
+}
+
+func (s *Space) judgeClosed(d *Sensor, tasks []geom.Point, lim *PlaceLimits) (out []Fault) {
+	view := d.View
+	if view <= 0 {
+		view = lim.ClosedView
+	}
+	for _, v := range s.Sights(d) {
+		if v.SeesGlass(view) {
+			out = append(out, Fault{GlassInView, v.Steep, view / 2, "degrees", v.Window})
+			break
+		}
+	}
+	if len(tasks) == 0 {
+		return out
+	}
+	near := math.Inf(1)
+	for _, t := range tasks {
+		near = min(near, t.Distance(d.At))
+	}
+	if !units.AtMost(near, float64(lim.ClosedTask)) {
+		out = append(out, Fault{NoTask, near, float64(lim.ClosedTask), "m", -1})
+	}
+	return out
+}
+
+// JudgeLoads tells what is wrong with what a sensor governs: loads lit by more than
+// one facade, or that reach deeper into the room than one zone should.
+func (l *Light) JudgeLoads(loads []domain.ID, lim *PlaceLimits) (out []Fault) {
+	if n := len(l.Governs(l.space.Facades(), loads...)); n > 1 {
+		out = append(out, Fault{TwoFacades, float64(n), 1, "facades", -1})
+	}
+	from, to, some := units.Metres(0), units.Metres(0), false
+	for _, id := range loads {
+		r, known := l.space.Row(id)
+		switch {
+		case !known:
+		case !some:
+			from, to, some = r.From, r.To, true
+		default:
+			from, to = min(from, r.From), max(to, r.To)
+		}
+	}
+	if depth := float64(to - from); !units.AtMost(depth, float64(lim.RowDepth)) {
+		out = append(out, Fault{DeepRow, depth, float64(lim.RowDepth), "m", -1})
+	}
+	return out
+}

@@ -36,14 +36,14 @@ var (
 	ground    = with(leaves, "domain/geom", "domain/equipment")
 	scope     = with(ground, "domain")
 	firstRing = []string{"domain/edit", "domain/sequence", "domain/radio", "domain/coverage", "domain/daylight", "domain/electrical"}
-	allDomain = with(scope, append([]string{"domain/energy", "domain/propose", "domain/sequence/prove"}, firstRing...)...)
+	allDomain = with(scope, append([]string{"domain/energy", "domain/energycode", "domain/propose", "domain/propose/design", "domain/sequence/prove"}, firstRing...)...)
 
 	judgement = with(allDomain, "validate", "validate/rule")
 	documents = with(judgement, "export", "export/...")
 	// What every part of web may use below itself.
 	underWeb = with(documents, "store", "store/...", "static", "domain/demo")
 
-	screens = []string{"web/project", "web/building", "web/room", "web/plan", "web/rehearse", "web/book", "web/sheets", "web/review", "web/intake", "web/luminaires", "web/rules"}
+	screens = []string{"web/project", "web/building", "web/room", "web/plan", "web/rehearse", "web/book", "web/sheets", "web/review", "web/intake", "web/luminaires", "web/circuits", "web/rules"}
 )
 
 // house lists the layers; the first that names a package rules it.
@@ -52,7 +52,9 @@ var house = []layer{
 	{[]string{"domain/geom", "domain/equipment"}, leaves},
 	{[]string{"domain"}, ground},
 	{firstRing, scope},
-	{[]string{"domain/energy", "domain/propose", "domain/sequence/prove"}, with(scope, firstRing...)},
+	{[]string{"domain/energy", "domain/energycode", "domain/propose", "domain/sequence/prove"}, with(scope, firstRing...)},
+	// A first design stands on all that the second ring proposes piece by piece.
+	{[]string{"domain/propose/design"}, with(scope, append([]string{"domain/propose"}, firstRing...)...)},
 	{[]string{"domain/domaintest", "domain/demo"}, with(scope, "domain/edit", "domain/sequence")},
 
 	// A rule carries its worked example as a room, which domaintest builds.

@@ -2,14 +2,15 @@ package prove
 
 import (
 	"slices"
+	"strings"
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
 	"scopewright/domain/sequence"
 )
 
-// slice is a part of a room that can be explored by itself: loads that no toggle
-// binds to others, the inputs that act on them and the intents that speak of
+// slice is a part of a room that can be explored by itself: loads that neither a
+// toggle nor people entering bind to others, the inputs that act on them and the intents that speak of
 // them. It is a design of its own that the same interpreter runs; a room's other
 // loads change nothing in it, but for the moment between the delay and the end of
 // the warning of loads that share sensors.
@@ -80,7 +81,44 @@ func (c *cutter) read() {
 		if in.Do == domain.ToggleLoads {
 			c.bindTargets(in)
 		}
+		if in.Kind == domain.ByPresence && in.Enters {
+			c.bindEntered(in)
+		}
 	}
+}
+
+// bindEntered binds the loads that people entering light by the same sensors: a
+// press that lights one of them says that people are in, and the sensors then
+// light none of the others.
+func (c *cutter) bindEntered(in *domain.Intent) {
+	first := map[string]int{}
+	for l := range c.d.Loads {
+		sensors := c.sensorsOf(l)
+		if sensors == "" || !in.ActsOn(&c.d.Loads[l]) {
+			continue
+		}
+		if with, some := first[sensors]; some {
+			c.bind(with, l)
+		} else {
+			first[sensors] = l
+		}
+	}
+}
+
+// sensorsOf names the presence sensors that act on a load.
+func (c *cutter) sensorsOf(l int) string {
+	var names []string
+	for i := range c.links {
+		k := &c.links[i]
+		if c.loads[k.Load] != l || k.Do.Verb != domain.Acts {
+			continue
+		}
+		if t := c.p.Project.Book.Find(c.d.Devices[c.devices[k.Device]].Type); t != nil && t.Kind.Traits().Presence {
+			names = append(names, string(k.Device)+"@"+string(k.Do.If))
+		}
+	}
+	slices.Sort(names)
+	return strings.Join(names, " ")
 }
 
 func (c *cutter) bindTargets(in *domain.Intent) {

@@ -15,6 +15,8 @@ var (
 
 	CautionMains = Caution{"Mains wiring", "Line voltage: work dead, locked out and tested, by licensed electricians, to the local code and the makers' instructions. Keep line and control wiring apart as their classes ask. Loads stated here help to plan; they size no wire and no breaker."}
 
+	CautionCircuits = Caution{"Circuits", "For design checks only. Breakers, wire and what may share a circuit follow local codes and the makers' instructions, and a licensed electrician decides. Nothing here shows that an installation is safe."}
+
 	CautionCode = Caution{"Energy and building code", "The code edition named on a sheet is what the designer was told. Delays, areas, levels and exceptions must be checked against the adopted text and its local changes before permit and again before turnover."}
 
 	CautionBattery = Caution{"Battery devices", "A device with a flat cell falls silent. Fit the cell named here, write the date on it, and replace it by the date in the battery plan. Keep cells away from children and dispose of them as the local rules ask."}
@@ -28,5 +30,5 @@ var (
 
 // Cautions lists all of them in the order of printing.
 func Cautions() []Caution {
-	return []Caution{CautionGeneral, CautionEgress, CautionMains, CautionCode, CautionBattery, CautionEstimate, CautionPrediction, CautionAsDesigned}
+	return []Caution{CautionGeneral, CautionEgress, CautionMains, CautionCircuits, CautionCode, CautionBattery, CautionEstimate, CautionPrediction, CautionAsDesigned}
 }

@@ -62,6 +62,7 @@ func (c *checker) project(p *Project) {
 			storeys[id] = true
 		}
 	}
+	c.circuits(p.Circuits)
 	for i, t := range p.Book {
 		if err := t.Validate(); err != nil {
 			c.add(fmt.Sprintf("/project/book/%d", i), "%v", err)

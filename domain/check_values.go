@@ -46,6 +46,7 @@ var namedSpans = map[string]span{
 var heldSpans = map[reflect.Type]map[string]span{
 	reflect.TypeFor[ScenarioStep](): {"at_s": {0, 7 * 86400}, "lx": {0, 200000}},
 	reflect.TypeFor[Opening]():      {"at_m": {0, maxExtent}, "width_m": {0, maxExtent}},
+	reflect.TypeFor[Load]():         {"pair_m": {0, float64(maxPair)}},
 	reflect.TypeFor[Underlay]():     {"width_m": {0, maxExtent}, "height_m": {0, maxExtent}},
 }
 
@@ -58,6 +59,8 @@ var closedSets = map[reflect.Type][]string{
 	reflect.TypeFor[equipment.Dimming](): texts(equipment.Dimmings()),
 	reflect.TypeFor[equipment.Sensing](): texts(equipment.Sensings()),
 	reflect.TypeFor[equipment.Plane]():   texts(equipment.Planes()),
+	reflect.TypeFor[equipment.Wire]():    texts(equipment.Wires()),
+	reflect.TypeFor[Trip]():              texts(Trips()),
 	reflect.TypeFor[Use]():               useNames(),
 	reflect.TypeFor[LoadKind]():          texts([]LoadKind{Lighting, Receptacle}),
 	reflect.TypeFor[WindowZone]():        texts([]WindowZone{ZoneNone, ZoneWindow, ZoneSecondary, ZoneRoof}),

@@ -17,6 +17,8 @@ func (c *comparison) project() []string {
 	out = append(out, storeyLines(a, b)...)
 	out = append(out, listLines(was, is, "luminaire", LuminaireFields, a.Luminaires, b.Luminaires,
 		func(l *Luminaire) (string, string) { return string(l.ID), l.Tag })...)
+	out = append(out, listLines(was, is, "circuit", CircuitFields, a.Circuits, b.Circuits,
+		func(k *Circuit) (string, string) { return string(k.ID), k.Name })...)
 	out = append(out, listLines(was, is, "equipment", EquipmentFields, a.Book, b.Book,
 		func(t *equipment.Type) (string, string) { return t.ID, t.Name })...)
 	out = append(out, limitLines(was, is, a, b)...)

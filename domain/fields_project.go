@@ -58,7 +58,7 @@ var LuminaireFields = []Field[Luminaire]{
 	intField("drivers", "Drivers each", 0, 100, func(l *Luminaire) *int { return &l.Drivers }),
 	choiceField("driver", "Driver", fixed[Luminaire](DriverKinds()...), func(l *Luminaire) *DriverKind { return &l.Driver }),
 	quantityField("control_ma", "Control current", "mA", 100, 3, func(l *Luminaire) *units.Milliamps { return &l.ControlMA }),
-	quantityField("inrush_a", "Inrush peak", "A", 10000, 1, func(l *Luminaire) *units.Amps { return &l.InrushPeak }),
+	inrushPeakField(),
 	quantityField("inrush_us", "Inrush width", "us", 100000, 0, func(l *Luminaire) *float64 { return &l.InrushUs }),
 	levelField("dims_to", "Dims to", func(l *Luminaire) *units.Level { return &l.DimsTo }),
 	boolField("dim_to_off", "Dims to off", func(l *Luminaire) *bool { return &l.DimToOff }),

@@ -59,6 +59,8 @@ var LoadFields = []Field[Load]{
 	quantityField("watts", "Own watts", "W", 1e6, 2, func(l *Load) *units.Watts { return &l.Watts }),
 	quantityField("volts", "Own volts", "V", 1000, 1, func(l *Load) *units.Volts { return &l.Volts }),
 	quantityField("rating_a", "Receptacle rating", "A", 100, 1, func(l *Load) *units.Amps { return &l.Rating }),
+	pairWireField(),
+	pairLengthField(),
 }
 
 func luminaireChoices(e Env, _ *Load) []Choice {

@@ -34,7 +34,7 @@ type Wall struct {
 	B         geom.Point   `json:"b"`
 	Kind      WallKind     `json:"kind"`
 	Thickness units.Metres `json:"thickness_m,omitempty"`
-	Height    units.Metres `json:"height_m,omitempty"` // of a partition; 0: to the ceiling
+	Height    units.Metres `json:"height_m,omitempty"` // of a partition; 0: not stated (sight takes the limit PartitionHeight, radio the ceiling: the careful side of each)
 	Material  string       `json:"material,omitempty"` // a name of Materials; files may hold other words
 	Openings  []Opening    `json:"openings,omitempty"`
 }

@@ -32,6 +32,7 @@ type Project struct {
 
 	Buildings  []Building      `json:"buildings,omitempty"`
 	Luminaires []Luminaire     `json:"luminaires,omitempty"`
+	Circuits   []Circuit       `json:"circuits,omitempty"` // facts of branch circuits; those that loads name without one have none
 	Book       equipment.Book  `json:"book,omitempty"`
 	Limits     Limits          `json:"limits,omitempty"`
 	Checklist  []ChecklistItem `json:"checklist,omitempty"`
@@ -92,7 +93,7 @@ type Luminaire struct {
 	Drivers     int             `json:"drivers,omitempty"`      // per luminaire; 0: one
 	Driver      DriverKind      `json:"driver"`
 	ControlMA   units.Milliamps `json:"control_ma,omitempty"` // 0-10 V current of one driver; 0: 2 mA assumed
-	InrushPeak  units.Amps      `json:"inrush_a,omitempty"`   // 0: not stated
+	InrushPeak  units.Amps      `json:"inrush_a,omitempty"`   // of one driver; 0: not stated
 	InrushUs    float64         `json:"inrush_us,omitempty"`  // width at half of peak, microseconds
 	DimsTo      units.Level     `json:"dims_to,omitempty"`    // lowest level in % of full
 	DimToOff    bool            `json:"dim_to_off,omitempty"` // goes dark at the lowest control signal

@@ -178,6 +178,8 @@ type Load struct {
 	Zone       WindowZone        `json:"zone,omitempty"`
 	Controller ID                `json:"controller,omitempty"` // device that carries it
 	Output     int               `json:"output,omitempty"`     // its output, from 1
+	PairWire   equipment.Wire    `json:"pair_wire,omitempty"`  // of the 0-10 V pair; empty: the usual size is assumed
+	PairLength units.Metres      `json:"pair_m,omitempty"`     // from the controller to the last driver; 0: as drawn
 }
 
 // Power gives the load's watts, amperes and whether they are known.

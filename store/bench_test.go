@@ -225,3 +225,16 @@ func BenchmarkEditsInParallel(b *testing.B) {
 		}
 	})
 }
+
+// BenchmarkCircuitShares10000 reads what 10,000 rooms put on circuits: what the
+// rules over all rooms need of it.
+func BenchmarkCircuitShares10000(b *testing.B) {
+	s := open(b, invented(10000, 3))
+	b.ResetTimer()
+	for b.Loop() {
+		shares, err := s.CircuitShares(ctx, projectID)
+		if err != nil || len(shares) != 10000 {
+			b.Fatal(len(shares), err)
+		}
+	}
+}

@@ -132,6 +132,7 @@ func (w *work) clear(id domain.ID, all bool) ([]key, error) {
 	statements := []string{
 		"DELETE FROM reviews WHERE project_id = ?", "DELETE FROM sign_offs WHERE project_id = ?",
 		"DELETE FROM room_docs WHERE room_id IN (SELECT id FROM rooms WHERE project_id = ?)",
+		"DELETE FROM room_circuits WHERE project_id = ?",
 		"DELETE FROM plans WHERE project_id = ?", "DELETE FROM rooms WHERE project_id = ?", "DELETE FROM typicals WHERE project_id = ?",
 	}
 	if all {

@@ -180,7 +180,8 @@ func (i *importer) writeReviews() error {
 
 // brought is one room ready to be written.
 type brought struct {
-	doc string
+	doc      string
+	circuits []domain.CircuitShare
 	listed
 }
 
@@ -194,7 +195,7 @@ func (i *importer) writeRooms(rooms []domain.Room) error {
 		}
 		resolved = resolved.OnPlan(i.scope.Plan(r.StoreyID))
 		doc, err := encode(r)
-		ready[at].doc = string(doc)
+		ready[at].doc, ready[at].circuits = string(doc), domain.CircuitShares(&i.scope.Project, &resolved.Design)
 		ready[at].sums, ready[at].stale = i.w.s.judged(&i.scope.Project, resolved, i.marks[r.ID].signedHash)
 		return err
 	})
@@ -214,6 +215,9 @@ func (i *importer) writeRooms(rooms []domain.Room) error {
 			return err
 		}
 		if err := i.w.writeDoc(r.ID, ready[at].doc, true); err != nil {
+			return err
+		}
+		if err := i.w.writeCircuits(i.scope.Project.ID, r.ID, ready[at].circuits, true); err != nil {
 			return err
 		}
 	}

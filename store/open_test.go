@@ -31,10 +31,10 @@ func raw(t testing.TB, path string) *sqlx.DB {
 
 // withNext gives the migrations and one more, as the next version would.
 func withNext(t testing.TB) fstest.MapFS {
-	out := fstest.MapFS{"0003_more.sql": {Data: []byte("-- +goose Up\nPRAGMA user_version = 3;\nALTER TABLE projects ADD COLUMN region TEXT NOT NULL DEFAULT 'nowhere';\n")}}
+	out := fstest.MapFS{"0004_more.sql": {Data: []byte("-- +goose Up\nPRAGMA user_version = 4;\nALTER TABLE projects ADD COLUMN region TEXT NOT NULL DEFAULT 'nowhere';\n")}}
 	names, err := fs.Glob(migrations.Files, "*.sql")
 	require.NoError(t, err)
-	require.Len(t, names, 2)
+	require.Len(t, names, 3)
 	for _, name := range names {
 		body, err := migrations.Files.ReadFile(name)
 		require.NoError(t, err)
@@ -85,7 +85,7 @@ func TestNewerFileIsRefusedUntouched(t *testing.T) {
 		before := content(t, path)
 		_, err = Open(ctx, Options{Path: path})
 		require.ErrorIs(t, err, ErrNewer)
-		assert.Contains(t, err.Error(), "file version 99, this program knows up to 2")
+		assert.Contains(t, err.Error(), "file version 99, this program knows up to 3")
 		assert.Equal(t, before, content(t, path))
 		if inLog {
 			assert.FileExists(t, path+"-wal")
@@ -110,17 +110,17 @@ func TestOldFileMigratesBehindABackup(t *testing.T) {
 
 	_, err := Open(ctx, Options{Path: path})
 	assert.ErrorIs(t, err, ErrNewer, "the old program refuses it now")
-	backup := reopen(t, path+".v2.backup")
+	backup := reopen(t, path+".v3.backup")
 	assert.Equal(t, before, bytesOf(t, backup))
 }
 
 func TestAFailedMigrationLeavesTheFileAsItWas(t *testing.T) {
 	path := closedFile(t)
 	broken := withNext(t)
-	broken["0003_more.sql"].Data = append(broken["0003_more.sql"].Data, "INSERT INTO nowhere VALUES (1);\n"...)
+	broken["0004_more.sql"].Data = append(broken["0004_more.sql"].Data, "INSERT INTO nowhere VALUES (1);\n"...)
 	_, err := Open(ctx, Options{Path: path, schema: broken})
-	assert.ErrorContains(t, err, "from version 2 to 3")
-	before := bytesOf(t, reopen(t, path)) // still version 2, opened by the old program
+	assert.ErrorContains(t, err, "from version 3 to 4")
+	before := bytesOf(t, reopen(t, path)) // still version 3, opened by the old program
 	assert.NotEmpty(t, before)
 	s := reopen(t, closedFile(t), func(o *Options) { o.schema = withNext(t) }) // and a good one still works
 	assert.Equal(t, before, bytesOf(t, s))

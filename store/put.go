@@ -114,6 +114,9 @@ func (tx *Tx) writeRoom(r *roomEdit, revisions map[string]int64) error {
 		if _, err := tx.w.exec("DELETE FROM room_docs WHERE room_id = ?", r.id); err != nil {
 			return err
 		}
+		if err := tx.w.dropCircuits(r.id); err != nil {
+			return err
+		}
 		if _, err := tx.w.exec("DELETE FROM rooms WHERE id = ?", r.id); err != nil {
 			return err
 		}
@@ -128,10 +131,14 @@ func (tx *Tx) writeRoom(r *roomEdit, revisions map[string]int64) error {
 		}
 	}
 	revisions[subject] = e.revision
+	write := tx.updateRoom
 	if r.revision == 0 {
-		return tx.insertRoom(r)
+		write = tx.insertRoom
 	}
-	return tx.updateRoom(r)
+	if err := write(r); err != nil {
+		return err
+	}
+	return tx.circuitsOfRoom(r)
 }
 
 // updateRoom names the columns that indexes hold only where they changed:
@@ -280,6 +287,10 @@ func changesJudgement(changes delta.Changes) bool {
 		case "project/book", "project/limits", "project/luminaires", "project/units", "project/buildings",
 			"project/priority", "project/calendar", "project/holidays", "project/latitude", "project/longitude", "project/zone":
 			return true
+		case "project/circuits":
+			if feedsRooms(c) {
+				return true
+			}
 		}
 	}
 	return false

@@ -151,6 +151,11 @@ func (tx *Tx) refreshSome(from source, heads []head, moved bool) error {
 	if err != nil {
 		return err
 	}
+	if !moved { // walls feed no load
+		if err := tx.refreshCircuits(from, heads, resolved); err != nil {
+			return err
+		}
+	}
 	for i, h := range heads {
 		if fresh[i] == shown[h.id] {
 			continue

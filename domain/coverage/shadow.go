@@ -16,7 +16,8 @@ type Wall struct {
 
 // Walls gives what a storey's plan puts in the way of sight. Glass stops heat as
 // walls do. A door counts as a wall, or as nothing where doors stand open; a gap
-// never is in the way, a boundary neither.
+// never is in the way, a boundary neither. A partition that states no height
+// reaches the ceiling here; NewRoom takes the limit for it.
 func Walls(p *domain.Plan, doorsOpen bool) []Wall {
 	var out []Wall
 	for i := range p.Walls {

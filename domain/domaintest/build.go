@@ -13,16 +13,16 @@ import (
 // Project gives an SI or US project with the generic book and limits, one
 // building of one storey ("s1"), and luminaire types A (38 W, pf 0.95, 277 V,
 // 0-10 V, 2 mA, dims to 10 %), B (the same at 120 V), C (digital) and
-// S (switched only).
+// S (switched only), each of 1 A inrush.
 func Project(sys units.System) *domain.Project {
 	return &domain.Project{
 		ID: "p1", Name: "Test project", Units: sys,
 		Buildings: []domain.Building{{ID: "b1", Seq: 1, Name: "Main building", Storeys: []domain.Storey{{ID: "s1", Seq: 1, Name: "Ground"}}}},
 		Luminaires: []domain.Luminaire{
-			{ID: "a", Seq: 1, Tag: "A", Description: "Recessed 2x4", Watts: 38, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 2, DimsTo: 10},
-			{ID: "b", Seq: 2, Tag: "B", Description: "Recessed 2x4, 120 V", Watts: 38, Volts: 120, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 2, DimsTo: 10},
-			{ID: "c", Seq: 3, Tag: "C", Description: "Pendant", Watts: 60, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverDigital, DimsTo: 1, DimToOff: true},
-			{ID: "s", Seq: 4, Tag: "S", Description: "Strip", Watts: 25, Volts: 277, PowerFactor: 0.9, Driver: domain.DriverSwitched},
+			{ID: "a", Seq: 1, Tag: "A", Description: "Recessed 2x4", Watts: 38, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 2, DimsTo: 10, InrushPeak: 1},
+			{ID: "b", Seq: 2, Tag: "B", Description: "Recessed 2x4, 120 V", Watts: 38, Volts: 120, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 2, DimsTo: 10, InrushPeak: 1},
+			{ID: "c", Seq: 3, Tag: "C", Description: "Pendant", Watts: 60, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverDigital, DimsTo: 1, DimToOff: true, InrushPeak: 1},
+			{ID: "s", Seq: 4, Tag: "S", Description: "Strip", Watts: 25, Volts: 277, PowerFactor: 0.9, Driver: domain.DriverSwitched, InrushPeak: 1},
 		},
 		Book: equipment.Generic(), Limits: domain.GenericLimits(),
 	}

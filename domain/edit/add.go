@@ -7,6 +7,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/domain/geom"
 )
 
 // AddLoad adds a load of a kind with the next free tag.
@@ -57,6 +58,7 @@ func dimmingOf(k domain.DriverKind) equipment.Dimming {
 type AddDevice struct {
 	ID   domain.ID
 	Type string
+	At   *geom.Point // on the storey's plan; nil: not placed
 }
 
 // Apply adds the device.
@@ -69,6 +71,13 @@ func (e AddDevice) Apply(s *Subject) (string, error) {
 	dev := domain.Device{ID: e.ID, Seq: nextSeq(d.Devices, func(d domain.Device) int { return d.Seq }), Type: t.ID}
 	dev.Tag = freeTag(t.Kind.Traits().Prefix, "-", func(tag string) bool { return tagged(d, tag) })
 	fitDevice(s, &dev)
+	if e.At != nil && s.Room != nil { // a typical has no plan
+		at, err := onPlan(*e.At)
+		if err != nil {
+			return "", err
+		}
+		dev.At = &at
+	}
 	d.Devices = append(d.Devices, dev)
 	return fmt.Sprintf("added %s (%s)", dev.Tag, t.Name), nil
 }

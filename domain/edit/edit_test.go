@@ -14,6 +14,7 @@ import (
 	"scopewright/domain/delta"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/edit"
+	"scopewright/domain/geom"
 )
 
 func asJSON(t require.TestingT, v any) string {
@@ -47,7 +48,11 @@ func drawEdit(t *rapid.T, n int) edit.Edit {
 	case 0:
 		return edit.AddLoad{ID: fresh, Kind: domain.LoadKind(pick("lighting", "receptacle"))}
 	case 1:
-		return edit.AddDevice{ID: fresh, Type: pick("lc-2", "st-2-battery", "ps-ceiling", "ps-wired", "cn-2", "no-such")}
+		add := edit.AddDevice{ID: fresh, Type: pick("lc-2", "st-2-battery", "ps-ceiling", "ps-wired", "cn-2", "no-such")}
+		if rapid.Bool().Draw(t, "placed") {
+			add.At = new(geom.Pt(1, 2))
+		}
+		return add
 	case 2:
 		return edit.AddScene{ID: fresh, Name: pick("", "Movie")}
 	case 3:

@@ -95,13 +95,7 @@ func (d *Drawing) addCopy(twin *domain.Resolved, id domain.ID, by geom.Point) (n
 // freeNumber gives a number itself where no room of the project has it, else
 // "214 copy", "214 copy 2" and so on.
 func (d *Drawing) freeNumber(number string) string {
-	same := func(n string) func(*domain.Room) bool {
-		return func(r *domain.Room) bool { return strings.EqualFold(r.Number, n) }
-	}
-	taken := func(n string) bool {
-		return d.Taken != nil && d.Taken(n) || slices.ContainsFunc(d.Added, same(n)) ||
-			slices.ContainsFunc(d.Rooms, func(r *domain.Resolved) bool { return same(n)(r.Room) })
-	}
+	taken := d.numbered
 	if !taken(number) {
 		return number
 	}
@@ -118,6 +112,13 @@ func (d *Drawing) freeNumber(number string) string {
 			return next
 		}
 	}
+}
+
+// numbered tells that a room of the project has a number.
+func (d *Drawing) numbered(number string) bool {
+	same := func(r *domain.Room) bool { return strings.EqualFold(r.Number, number) }
+	return d.Taken != nil && d.Taken(number) || slices.ContainsFunc(d.Added, same) ||
+		slices.ContainsFunc(d.Rooms, func(r *domain.Resolved) bool { return same(r.Room) })
 }
 
 // part pastes single things of one room into those under them.

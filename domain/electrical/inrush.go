@@ -3,6 +3,7 @@ package electrical
 import (
 	"math"
 
+	"scopewright/domain"
 	"scopewright/domain/units"
 )
 
@@ -15,35 +16,35 @@ func PulseEnergy(peak units.Amps, microseconds float64, n int) float64 {
 	return 0.75 * ip * ip * microseconds * 1e-6
 }
 
-// Trip is a breaker's characteristic: its least instantaneous trip as multiple
-// of its rating (IEC 60898, from memory).
-type Trip string
+// Trip is a breaker's characteristic.
+type Trip = domain.Trip
 
 // The characteristics.
 const (
-	TripB Trip = "B"
-	TripC Trip = "C"
-	TripD Trip = "D"
+	TripB = domain.TripB
+	TripC = domain.TripC
+	TripD = domain.TripD
 )
-
-// Multiple gives the least instantaneous trip over the rating, 0 if not known.
-func (t Trip) Multiple() float64 {
-	switch t {
-	case TripB:
-		return 3
-	case TripC:
-		return 5
-	case TripD:
-		return 10
-	}
-	return 0
-}
 
 // AllowedPeak gives the peak in A that a breaker stands: K sqrt2 m In, where m
 // is the least trip and K what it stands at the pulse's short width, from its
 // curve; K = 1 is the safe side.
 func AllowedPeak(rating units.Amps, t Trip, k float64) units.Amps {
-	return units.Amps(k * math.Sqrt2 * t.Multiple() * float64(rating))
+	return PeakAtMultiple(rating, t.Multiple(), k)
+}
+
+// PeakAtMultiple is AllowedPeak for a least trip that is stated as a multiple of
+// the rating.
+func PeakAtMultiple(rating units.Amps, multiple, k float64) units.Amps {
+	return units.Amps(k * math.Sqrt2 * multiple * float64(rating))
+}
+
+// BreakerPeak gives the peak in A that the breaker of a circuit stands: as listed,
+// or as the project's limits assume, with their factor K.
+func BreakerPeak(p *domain.Project, t *domain.CircuitTotal) units.Amps {
+	rating, _ := t.Rating(p)
+	multiple, _ := t.TripMultiple(p)
+	return PeakAtMultiple(rating, multiple, p.Limits.Value(domain.InrushFactor))
 }
 
 // DriversPerBreaker gives how many drivers one breaker starts and carries, and

@@ -3,6 +3,7 @@ package electrical
 import (
 	"fmt"
 
+	"scopewright/domain/equipment"
 	"scopewright/domain/units"
 )
 
@@ -13,22 +14,22 @@ const Alpha = 0.00393
 const metresPerThousandFeet = 304.8
 
 // Wire is a copper conductor of a control pair, by the name of its size.
-type Wire string
+type Wire equipment.Wire
 
 // The sizes that control pairs come in.
 const (
-	AWG22 Wire = "22 AWG"
-	AWG20 Wire = "20 AWG"
-	AWG18 Wire = "18 AWG"
-	AWG16 Wire = "16 AWG"
-	AWG14 Wire = "14 AWG"
-	AWG12 Wire = "12 AWG"
-	AWG10 Wire = "10 AWG"
-	MM05  Wire = "0.5 mm2"
-	MM075 Wire = "0.75 mm2"
-	MM1   Wire = "1.0 mm2"
-	MM15  Wire = "1.5 mm2"
-	MM25  Wire = "2.5 mm2"
+	AWG22 = Wire(equipment.AWG22)
+	AWG20 = Wire(equipment.AWG20)
+	AWG18 = Wire(equipment.AWG18)
+	AWG16 = Wire(equipment.AWG16)
+	AWG14 = Wire(equipment.AWG14)
+	AWG12 = Wire(equipment.AWG12)
+	AWG10 = Wire(equipment.AWG10)
+	MM05  = Wire(equipment.MM05)
+	MM075 = Wire(equipment.MM075)
+	MM1   = Wire(equipment.MM1)
+	MM15  = Wire(equipment.MM15)
+	MM25  = Wire(equipment.MM25)
 )
 
 type wireData struct {
@@ -52,7 +53,12 @@ var wires = map[Wire]wireData{
 
 // Wires lists the sizes, thinnest first, American then metric.
 func Wires() []Wire {
-	return []Wire{AWG22, AWG20, AWG18, AWG16, AWG14, AWG12, AWG10, MM05, MM075, MM1, MM15, MM25}
+	sizes := equipment.Wires()
+	out := make([]Wire, len(sizes))
+	for i, w := range sizes {
+		out[i] = Wire(w)
+	}
+	return out
 }
 
 // Known tells that the size is in the table.

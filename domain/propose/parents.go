@@ -3,8 +3,12 @@
 package propose
 
 import (
+	"slices"
+
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/domain/radio"
+	"scopewright/domain/units"
 )
 
 // Parenting is an assignment of battery devices to routers.
@@ -15,39 +19,51 @@ type Parenting struct {
 	Parent   map[domain.ID]domain.ID
 	Short    []domain.ID // battery devices that find no router with room
 	Near     []domain.ID // the full routers that those could have used
+	ByRadio  int         // battery devices whose reach was reckoned from the plan
 }
 
 // Parents assigns as many battery devices as possible to routers, each to one
 // that it hears (all of the room where nothing else is said) and none beyond a
-// router's capacity: the maximum flow from devices over reach to routers,
-// found by augmenting paths (Ford and Fulkerson, 1956), which for n devices
-// and m routers takes n searches of at most n m steps. Parents that the
-// designer chose are kept where they fit; the rest go to the emptiest router.
-// Geometry is not in it: reach is what Device.Hears says.
-func Parents(p *domain.Project, d *domain.Design) Parenting {
-	g := newReach(p, d)
-	for c := range g.children {
-		g.keepChosen(c)
-	}
-	for c := range g.children {
-		if g.router[c] < 0 {
-			g.place(c)
+// router's capacity: the maximum flow from devices over reach to routers (Ford
+// and Fulkerson, 1956). Of all such assignments it gives one that keeps most of
+// the parents that the designer chose, and then the most even one. Geometry is
+// not in it: reach is what Device.Hears says; see ParentsBy.
+func Parents(p *domain.Project, d *domain.Design) Parenting { return ParentsBy(p, d, nil) }
+
+// ParentsBy is Parents with the reach of radio on the plan: where a battery
+// device states nothing in Hears and stands on the plan, it hears the routers
+// whose links have the margin that is needed, and those that have no place yet.
+// Links under the margin that is warned of are avoided before all else, and of
+// even assignments it gives the one with the least sum of losses, then with the
+// better worst link; further ties go by the order of the devices. A nil room
+// tells nothing.
+func ParentsBy(p *domain.Project, d *domain.Design, room *radio.Room) Parenting {
+	g := newReach(p, d, room)
+	return g.result(g.pairing.evenly())
+}
+
+// Short tells how many battery devices find no parent within the radio's reach,
+// without working out who goes where best.
+func Short(p *domain.Project, d *domain.Design, room *radio.Room) int {
+	g := newReach(p, d, room)
+	f := filling{room: g.pairing.capacity, by: make([][]int, len(g.routers)), seen: make([]bool, len(g.routers)), hears: make([][]int, len(g.children))}
+	for c, list := range g.pairing.choices {
+		for _, k := range list {
+			f.hears[c] = append(f.hears[c], k.router)
 		}
 	}
-	return g.result()
+	return f.short()
 }
 
+// reach is who hears whom in a room, and how many each router takes.
 type reach struct {
 	children, routers []*domain.Device
-	hears             [][]int // by child: routers
-	capacity, used    []int
-	router            []int // by child: its router, -1 none
-	seen              []bool
+	pairing           pairing
+	byRadio           int
 }
 
-func newReach(p *domain.Project, d *domain.Design) *reach {
+func newReach(p *domain.Project, d *domain.Design, room *radio.Room) *reach {
 	g := &reach{}
-	at := map[domain.ID]int{}
 	each := int(p.Limits.Value(domain.ChildrenPerRouter))
 	for i := range d.Devices {
 		dev := &d.Devices[i]
@@ -55,103 +71,68 @@ func newReach(p *domain.Project, d *domain.Design) *reach {
 		switch {
 		case t == nil:
 		case t.Routes:
-			at[dev.ID] = len(g.routers)
 			g.routers = append(g.routers, dev)
 			if t.Children > 0 {
-				g.capacity = append(g.capacity, t.Children)
+				g.pairing.capacity = append(g.pairing.capacity, t.Children)
 			} else {
-				g.capacity = append(g.capacity, each)
+				g.pairing.capacity = append(g.pairing.capacity, each)
 			}
 		case t.Supply == equipment.Battery:
 			g.children = append(g.children, dev)
 		}
 	}
-	g.used, g.seen = make([]int, len(g.routers)), make([]bool, len(g.routers))
-	all := make([]int, len(g.routers))
-	for i := range all {
-		all[i] = i
+	at := make([]int, len(g.routers)) // nodes of the radio, -1 none
+	for r, dev := range g.routers {
+		if at[r] = -1; room != nil {
+			at[r] = room.Find(dev.ID)
+		}
 	}
 	for _, c := range g.children {
-		g.router = append(g.router, -1)
-		if len(c.Hears) == 0 {
-			g.hears = append(g.hears, all)
-			continue
-		}
-		var some []int
-		for _, id := range c.Hears {
-			if r, ok := at[id]; ok {
-				some = append(some, r)
-			}
-		}
-		g.hears = append(g.hears, some)
+		g.pairing.choices = append(g.pairing.choices, g.heard(c, room, at))
 	}
 	return g
 }
 
-func (g *reach) keepChosen(c int) {
-	for _, r := range g.hears[c] {
-		if g.routers[r].ID == g.children[c].Parent && g.used[r] < g.capacity[r] {
-			g.router[c], g.used[r] = r, g.used[r]+1
-			return
-		}
+// heard lists the routers that a battery device hears.
+func (g *reach) heard(c *domain.Device, room *radio.Room, at []int) []choice {
+	node := -1
+	if room != nil {
+		node = room.Find(c.ID)
 	}
-}
-
-// place finds a router for child c, moving others where that helps.
-func (g *reach) place(c int) {
-	best := -1
-	for _, r := range g.hears[c] {
-		if g.used[r] < g.capacity[r] && (best < 0 || g.capacity[r]-g.used[r] > g.capacity[best]-g.used[best]) {
-			best = r
-		}
+	if node >= 0 && len(c.Hears) == 0 {
+		g.byRadio++
 	}
-	if best >= 0 {
-		g.router[c], g.used[best] = best, g.used[best]+1
-		return
-	}
-	clear(g.seen)
-	g.augment(c)
-}
-
-func (g *reach) augment(c int) bool {
-	for _, r := range g.hears[c] {
-		if g.seen[r] {
-			continue
-		}
-		g.seen[r] = true
-		if g.used[r] < g.capacity[r] {
-			g.router[c], g.used[r] = r, g.used[r]+1
-			return true
-		}
-		for other := range g.children {
-			if g.router[other] != r {
+	var out []choice
+	for r, dev := range g.routers {
+		k := choice{router: r, kept: dev.ID == c.Parent}
+		if linked := node >= 0 && at[r] >= 0; linked {
+			if len(c.Hears) == 0 && !room.Hears(node, at[r]) {
 				continue
 			}
-			g.router[other] = -1
-			if g.augment(other) {
-				g.router[c] = r
-				return true
-			}
-			g.router[other] = r
+			k.loss = room.Loss(node, at[r])
+			k.weak = !units.AtMost(room.Settings.Advice, room.Margin(node, at[r]))
+		}
+		if len(c.Hears) == 0 || slices.Contains(c.Hears, dev.ID) {
+			out = append(out, k)
 		}
 	}
-	return false
+	return out
 }
 
-func (g *reach) result() Parenting {
-	out := Parenting{Routers: len(g.routers), Children: len(g.children), Parent: make(map[domain.ID]domain.ID, len(g.children))}
-	for _, c := range g.capacity {
+func (g *reach) result(router []int) Parenting {
+	out := Parenting{Routers: len(g.routers), Children: len(g.children), ByRadio: g.byRadio, Parent: make(map[domain.ID]domain.ID, len(g.children))}
+	for _, c := range g.pairing.capacity {
 		out.Capacity += c
 	}
 	near := map[int]bool{}
-	for c, r := range g.router {
+	for c, r := range router {
 		if r >= 0 {
 			out.Parent[g.children[c].ID] = g.routers[r].ID
 			continue
 		}
 		out.Short = append(out.Short, g.children[c].ID)
-		for _, r := range g.hears[c] {
-			near[r] = true
+		for _, k := range g.pairing.choices[c] {
+			near[k.router] = true
 		}
 	}
 	for r := range g.routers {

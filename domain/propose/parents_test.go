@@ -1,7 +1,10 @@
 package propose_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"math/rand/v2"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,6 +14,7 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/propose"
+	"scopewright/domain/radio"
 	"scopewright/domain/units"
 )
 
@@ -206,4 +210,184 @@ func flow(routers, each int, hears [][]int) int {
 		}
 		total++
 	}
+}
+
+// price of an assignment as the words say: children on weak links, parents that
+// were left, crowding, loss, and then the worst link.
+func byWords(p *domain.Project, room *radio.Room, d *domain.Design, parents map[domain.ID]domain.ID) [5]float64 {
+	var out [5]float64
+	used := map[domain.ID]float64{}
+	for i := range d.Devices {
+		c := &d.Devices[i]
+		up, some := parents[c.ID]
+		if !some {
+			continue
+		}
+		a, b := room.Find(c.ID), room.Find(up)
+		if room.Margin(a, b) < room.Settings.Advice {
+			out[0]++
+		}
+		if c.Parent != up {
+			out[1]++
+		}
+		used[up]++
+		out[3] += room.Loss(a, b)
+		out[4] = max(out[4], room.Loss(a, b))
+	}
+	for _, n := range used {
+		out[2] += n * n
+	}
+	return out
+}
+
+// Of all assignments that place the most, none may be better: tried one by one.
+func TestParentsBy_isTheBestOfAll(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 3))
+		var devices []domain.Device
+		for i := range 1 + r.IntN(3) {
+			devices = append(devices, dev(domain.ID(fmt.Sprint("r", i)), "rt-plug", float64(r.IntN(20)), float64(r.IntN(10))))
+		}
+		routers := len(devices)
+		for i := range 1 + r.IntN(6) {
+			c := dev(domain.ID(fmt.Sprint("c", i)), "ps-ceiling", float64(r.IntN(20)), float64(r.IntN(10)))
+			if r.IntN(3) == 0 {
+				c.Parent = devices[r.IntN(routers)].ID
+			}
+			devices = append(devices, c)
+		}
+		p, resolved := onPlan(12, devices...)
+		for i := range p.Limits {
+			switch p.Limits[i].ID {
+			case domain.ChildrenPerRouter:
+				p.Limits[i].Value = float64(1 + r.IntN(3))
+			case domain.LinkMarginAdvice:
+				p.Limits[i].Value = 14
+			}
+		}
+		room := radio.NewRoom(p, resolved)
+		got := propose.ParentsBy(p, &resolved.Design, room)
+		most, best := -1, [5]float64{}
+		each(p, room, &resolved.Design, func(parents map[domain.ID]domain.ID) {
+			price := byWords(p, room, &resolved.Design, parents)
+			if n := len(parents); n > most || n == most && less(price, best) {
+				most, best = n, price
+			}
+		})
+		mine := byWords(p, room, &resolved.Design, got.Parent)
+		if len(got.Parent) != most || less(best, mine) {
+			t.Fatalf("places %d at %v, the best of all %d at %v", len(got.Parent), mine, most, best)
+		}
+		if short := propose.Short(p, &resolved.Design, room); short != got.Children-most {
+			t.Fatalf("%d short, not %d", short, got.Children-most)
+		}
+		if got.ByRadio != got.Children {
+			t.Fatalf("%d of %d by radio", got.ByRadio, got.Children)
+		}
+	})
+}
+
+func less(a, b [5]float64) bool {
+	for i := range a {
+		if d := a[i] - b[i]; d > 1e-7 || d < -1e-7 {
+			return d < 0
+		}
+	}
+	return false
+}
+
+// each visits all assignments within reach and room.
+func each(p *domain.Project, room *radio.Room, d *domain.Design, visit func(map[domain.ID]domain.ID)) {
+	most := int(p.Limits.Value(domain.ChildrenPerRouter))
+	parents, used := map[domain.ID]domain.ID{}, map[domain.ID]int{}
+	var from func(i int)
+	from = func(i int) {
+		if i == len(d.Devices) {
+			visit(parents)
+			return
+		}
+		from(i + 1)
+		c := &d.Devices[i]
+		if c.Type != "ps-ceiling" {
+			return
+		}
+		for k := range d.Devices {
+			if up := &d.Devices[k]; up.Type == "rt-plug" && used[up.ID] < most && room.Hears(room.Find(c.ID), room.Find(up.ID)) {
+				parents[c.ID] = up.ID
+				used[up.ID]++
+				from(i + 1)
+				used[up.ID]--
+				delete(parents, c.ID)
+			}
+		}
+	}
+	from(0)
+}
+
+// Eight sensors and a station under two routers that hear all: 5 and 4, not 6 and 3.
+func TestParents_areEven(t *testing.T) {
+	got := propose.Parents(domaintest.Project(units.SI), room(2, all(9)...))
+	used := map[domain.ID]int{}
+	for _, up := range got.Parent {
+		used[up]++
+	}
+	assert.ElementsMatch(t, []int{5, 4}, []int{used["r0"], used["r1"]})
+}
+
+// With reach from the plan, a router out of reach is none; what the designer says
+// of a device goes before the plan; a device without a place hears all.
+func TestParentsBy_reachOfThePlan(t *testing.T) {
+	far := dev("said", "ps-ceiling", 30, 1)
+	far.Hears = []domain.ID{"r0"}
+	p, r := onPlan(10, dev("r0", "rt-plug", 0, 0), dev("r1", "rt-plug", 9, 0), dev("near", "ps-ceiling", 1, 1), dev("gone", "ps-ceiling", 30, 0), far, domain.Device{ID: "list", Type: "ps-ceiling"})
+	got := propose.ParentsBy(p, &r.Design, radio.NewRoom(p, r))
+	assert.Equal(t, []domain.ID{"gone"}, got.Short)
+	assert.Equal(t, domain.ID("r0"), got.Parent["said"])
+	assert.Contains(t, got.Parent, domain.ID("list"))
+	assert.Equal(t, 2, got.ByRadio)
+	assert.Empty(t, propose.Parents(p, &r.Design).Short, "by count alone all fit")
+}
+
+// placements were recorded from network.MaxFlowDinic of gonum v0.17.0, seed 2450, 6.
+type placements []struct {
+	Each, Routers int
+	Hears         [][]int
+	Placed        int
+}
+
+func TestParents_asAGraphLibraryHasIt(t *testing.T) {
+	text, err := os.ReadFile("testdata/parents.json")
+	require.NoError(t, err)
+	var cases placements
+	require.NoError(t, json.Unmarshal(text, &cases))
+	require.Len(t, cases, 80)
+	for i, c := range cases {
+		p := domaintest.Project(units.SI)
+		p.Book.Find("rt-plug").Children = c.Each
+		for k, list := range c.Hears {
+			if len(list) == 0 { // an empty list would mean all
+				c.Hears[k] = []int{c.Routers}
+			}
+		}
+		assert.Len(t, propose.Parents(p, room(c.Routers, c.Hears...)).Parent, c.Placed, "case %d", i)
+	}
+}
+
+func BenchmarkParentsBy(b *testing.B) {
+	r := rand.New(rand.NewPCG(9, 9))
+	var devices []domain.Device
+	for i := range 32 {
+		typ := "rt-plug"
+		if i >= 8 {
+			typ = "ps-ceiling"
+		}
+		devices = append(devices, dev(domain.ID(fmt.Sprint("d", i)), typ, r.Float64()*20, r.Float64()*15))
+	}
+	p, resolved := onPlan(12, devices...)
+	room := radio.NewRoom(p, resolved)
+	b.Run("24 children, 8 routers", func(b *testing.B) {
+		for b.Loop() {
+			propose.ParentsBy(p, &resolved.Design, room)
+		}
+	})
 }

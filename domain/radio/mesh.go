@@ -20,6 +20,17 @@ type hop struct{ to, edge int }
 // NewMesh builds a mesh of n nodes. An edge from a node to itself is left out.
 func NewMesh(n int, edges []Edge) *Mesh {
 	m := &Mesh{edges: edges, next: make([][]hop, n)}
+	degree := make([]int, n)
+	for _, e := range edges {
+		if e.A != e.B {
+			degree[e.A]++
+			degree[e.B]++
+		}
+	}
+	all := make([]hop, 2*len(edges)) // of which each node gets its piece
+	for v, d := range degree {
+		m.next[v], all = all[:0:d], all[d:]
+	}
 	for i, e := range edges {
 		if e.A != e.B {
 			m.next[e.A] = append(m.next[e.A], hop{e.B, i})

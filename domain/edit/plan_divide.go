@@ -1,0 +1,238 @@
+package edit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"scopewright/domain"
+	"scopewright/domain/geom"
+	"scopewright/domain/units"
+)
+
+// DividedArea is one of the areas that a room is divided into.
+type DividedArea struct {
+	ID      domain.ID // of the new room; the first area is the room itself and needs none
+	Number  string    // empty: the room's own with the next free letter behind it
+	Outline geom.Polygon
+	Devices []domain.ID
+	Loads   []domain.ID
+	Added   []domain.Device         // what it gets besides: IDs and types
+	Parents map[domain.ID]domain.ID // of its battery devices, from then on
+}
+
+// DivideRoom makes several rooms of one: the other way around of MergeRooms. Each
+// area takes its devices and loads with the links between them, and of scenes,
+// intents and scenarios what still names something of it; what none keeps is told.
+// The first area stays the room, with its waivers. A room that follows a typical
+// stands alone first. Facts of the room hold for each area; its seats are shared
+// out by floor area.
+type DivideRoom struct {
+	inRooms
+	Room  domain.ID
+	Areas []DividedArea
+}
+
+// Rooms names the room.
+func (g DivideRoom) Rooms() []domain.ID { return []domain.ID{g.Room} }
+
+// Apply divides the room.
+func (g DivideRoom) Apply(d *Drawing) (string, error) {
+	r, err := d.room(g.Room)
+	if err != nil {
+		return "", err
+	}
+	if err := g.check(d.Project.Units, r); err != nil {
+		return "", err
+	}
+	if r.Typical != nil {
+		if _, err := (StandAlone{}).Apply(OfRoom(d.Project, r)); err != nil {
+			return "", err
+		}
+	}
+	before := &domain.Resolved{Room: r.Room.Clone(), Design: r.Design.Clone()}
+	rooms := make([]*domain.Resolved, len(g.Areas))
+	var numbers []string
+	for i := range g.Areas {
+		rooms[i] = r
+		if i > 0 {
+			if rooms[i], err = newRoom(d, before, &g.Areas[i], numbers); err != nil {
+				return "", err
+			}
+			numbers = append(numbers, rooms[i].Number)
+		}
+		rooms[i].Outline, rooms[i].Area = exactly(g.Areas[i].Outline).Simplify(2*geom.Coincident).Oriented(), 0
+		takeArea(rooms[i].Room)
+	}
+	shareOut(before, rooms, g.Areas)
+	for i, room := range rooms {
+		room.Design = partOf(&before.Design, &g.Areas[i])
+		if err := equip(d.Project, room, before, &g.Areas[i]); err != nil {
+			return "", err
+		}
+	}
+	for _, room := range rooms[1:] {
+		if err := room.Settle(); err != nil {
+			return "", err
+		}
+		d.Added = append(d.Added, room.Room)
+	}
+	said := fmt.Sprintf("divided room %s, new rooms %s", r.Number, short(strings.Join(numbers, ", ")))
+	if lost := LeftOut(&before.Design, rooms); len(lost) > 0 {
+		said += "; " + counted(len(lost), "part") + " of its design left out"
+	}
+	return said, nil
+}
+
+// newRoom gives a new room with the facts of the one that is divided.
+func newRoom(d *Drawing, from *domain.Resolved, a *DividedArea, given []string) (*domain.Resolved, error) {
+	if !a.ID.Valid() {
+		return nil, fmt.Errorf("%q is no ID for a room", a.ID)
+	}
+	number, err := domain.CleanLine(a.Number, domain.MaxName)
+	if err != nil {
+		return nil, err
+	}
+	taken := func(n string) bool {
+		return d.numbered(n) || slices.ContainsFunc(given, func(o string) bool { return strings.EqualFold(o, n) })
+	}
+	switch {
+	case number == "":
+		number = lettered(from.Number, taken)
+	case taken(number):
+		return nil, fmt.Errorf("there is a room %s already: choose another number", number)
+	}
+	return &domain.Resolved{Room: &domain.Room{ID: a.ID, StoreyID: d.Storey, Number: number, Name: from.Name, Use: from.Use,
+		Ceiling: from.Ceiling, Windows: from.Windows, Notes: from.Notes}}, nil
+}
+
+// lettered gives a number with the first letter behind it that no room has:
+// 101A, 101B, after Z 101AA.
+func lettered(number string, taken func(string) bool) string {
+	for n := 0; ; n++ {
+		tail := ""
+		for m := n; m >= 0; m = m/26 - 1 {
+			tail = string(rune('A'+m%26)) + tail
+		}
+		if next := named(number, tail); !taken(next) {
+			return next
+		}
+	}
+}
+
+// check refuses areas that do not make up the room as it is.
+func (g DivideRoom) check(sys units.System, r *domain.Resolved) error {
+	if len(g.Areas) < 2 || len(g.Areas) > mostMerged {
+		return fmt.Errorf("divide a room into 2 to %d areas", mostMerged)
+	}
+	if r.Outline.Empty() {
+		return fmt.Errorf("room %s has no outline on the plan: draw it first, then divide it", r.Number)
+	}
+	changed := fmt.Errorf("room %s is no longer as it was when its areas were worked out: look at them again, then divide it", r.Number)
+	devices, loads := map[domain.ID]int{}, map[domain.ID]int{}
+	for i := range g.Areas {
+		a := &g.Areas[i]
+		for _, id := range a.Devices {
+			devices[id] = i
+		}
+		for _, id := range a.Loads {
+			loads[id] = i
+		}
+		if faults := a.Outline.Validate(); len(faults) > 0 {
+			return fmt.Errorf("area %d cannot be drawn: %s", i+1, faults[0].Message())
+		}
+	}
+	if !eachOnce(devices, g.Areas, func(a *DividedArea) int { return len(a.Devices) }, len(r.Design.Devices)) ||
+		!eachOnce(loads, g.Areas, func(a *DividedArea) int { return len(a.Loads) }, len(r.Design.Loads)) {
+		return changed
+	}
+	for i := range r.Design.Devices {
+		if _, ok := devices[r.Design.Devices[i].ID]; !ok {
+			return changed
+		}
+	}
+	for i := range r.Design.Loads {
+		l := &r.Design.Loads[i]
+		at, ok := loads[l.ID]
+		if by, carried := devices[l.Controller]; !ok || carried && by != at {
+			return changed
+		}
+	}
+	return g.tiles(sys, r)
+}
+
+// eachOnce tells that as many parts were named as there are, none twice.
+func eachOnce(of map[domain.ID]int, areas []DividedArea, count func(*DividedArea) int, want int) bool {
+	sum := 0
+	for i := range areas {
+		sum += count(&areas[i])
+	}
+	return sum == want && len(of) == want
+}
+
+// tiles refuses areas that do not cover the room, each place once.
+func (g DivideRoom) tiles(sys units.System, r *domain.Resolved) error {
+	sum, slack := 0.0, geom.OnEdge*r.Outline.Perimeter()+geom.NoArea
+	for i := range g.Areas {
+		sum += g.Areas[i].Outline.Area()
+		for j := range g.Areas[:i] {
+			if shared, err := geom.OverlapArea(g.Areas[i].Outline, g.Areas[j].Outline); err != nil || shared > slack {
+				return fmt.Errorf("areas %d and %d lie over each other", j+1, i+1)
+			}
+		}
+		beyond, err := geom.Difference(g.Areas[i].Outline, r.Outline)
+		if err != nil || geom.TotalArea(beyond) > slack {
+			return fmt.Errorf("area %d reaches beyond room %s", i+1, r.Number)
+		}
+	}
+	if left := r.Outline.Area() - sum; left > slack {
+		return fmt.Errorf("the areas leave %s of room %s to none", units.Area(units.SquareMetres(left), sys), r.Number)
+	}
+	return nil
+}
+
+// shareOut gives luminaires to the rooms of their loads, seats to the rooms that
+// they stand in, and people to reckon with by floor area.
+func shareOut(from *domain.Resolved, rooms []*domain.Resolved, areas []DividedArea) {
+	under := func(p geom.Point) int {
+		best, least := 0, -1.0
+		for i, r := range rooms {
+			if r.Outline.Contains(p) {
+				return i
+			}
+			if _, far := r.Outline.NearestOnBoundary(p); least < 0 || far < least {
+				best, least = i, far
+			}
+		}
+		return best
+	}
+	home := map[domain.ID]int{}
+	for i := range areas {
+		for _, id := range areas[i].Loads {
+			home[id] = i
+		}
+	}
+	for _, r := range rooms {
+		r.Fixtures, r.Sitting = nil, nil
+	}
+	for _, f := range from.Fixtures {
+		i, ok := home[f.Load]
+		if !ok {
+			i = under(f.At)
+		}
+		rooms[i].Fixtures = append(rooms[i].Fixtures, f)
+	}
+	for _, s := range from.Sitting {
+		i := under(s.At)
+		rooms[i].Sitting = append(rooms[i].Sitting, s)
+	}
+	left, area := from.Seats, 0.0
+	for _, r := range rooms {
+		area += r.Outline.Area()
+	}
+	for _, r := range rooms { // what was rounded goes to the areas that follow
+		share := r.Outline.Area()
+		r.Seats = int(float64(left)*share/area + 0.5)
+		left, area = left-r.Seats, area-share
+	}
+}

@@ -218,6 +218,7 @@ func apply(t *testing.T, b *domaintest.Builder, fix *rule.Fix) *domaintest.Build
 	}
 	resolved, err = domain.Resolve(r, b.R.Typical)
 	require.NoError(t, err)
+	resolved.Plan = b.R.Plan
 	delta.Sort(&resolved.Design)
 	return &domaintest.Builder{P: b.P, R: resolved}
 }

@@ -10,9 +10,11 @@ import (
 	"scopewright/validate/plan"
 	"scopewright/validate/power"
 	"scopewright/validate/presence"
+	"scopewright/validate/radiolink"
 	"scopewright/validate/rule"
 	"scopewright/validate/scenes"
 	"scopewright/validate/sequence"
+	"scopewright/validate/sight"
 )
 
 // rules are all rules, in order of their IDs.
@@ -71,14 +73,20 @@ var rules = []*rule.Rule{
 	&plan.Unplaced,
 	&plan.WallLength,
 	&power.AuxSupply,
+	&power.BreakerInrush,
+	&power.CircuitOverloaded,
+	&power.CircuitVolts,
 	&power.ControlCurrent,
 	&power.DimmingMethod,
+	&power.EmergencyMixed,
+	&power.Inrush,
 	&power.NoController,
 	&power.OutputIdle,
 	&power.OutputLevels,
 	&power.OutputNumber,
 	&power.OutputRating,
 	&power.OutputShared,
+	&power.PairDrop,
 	&power.ReceptacleDimmed,
 	&power.ReceptacleRating,
 	&power.Voltage,
@@ -90,6 +98,20 @@ var rules = []*rule.Rule{
 	&presence.NoIntent,
 	&presence.NoSensor,
 	&presence.VacancyNoStation,
+	&radiolink.BackboneApart,
+	&radiolink.BackboneHops,
+	&radiolink.BackboneSingle,
+	&radiolink.BetterParent,
+	&radiolink.FewRouters,
+	&radiolink.Hops,
+	&radiolink.NotPlaced,
+	&radiolink.OutOfReach,
+	&radiolink.Parenting,
+	&radiolink.RouterApart,
+	&radiolink.SingleLink,
+	&radiolink.SingleRouter,
+	&radiolink.WeakLink,
+	&radiolink.WeakWay,
 	&scenes.Hole,
 	&scenes.Idle,
 	&scenes.NumberTwice,
@@ -129,4 +151,12 @@ var rules = []*rule.Rule{
 	&sequence.TrapLit,
 	&sequence.WarningOnSwitched,
 	&sequence.WarningUnseen,
+	&sight.Blind,
+	&sight.Entrance,
+	&sight.Height,
+	&sight.Leak,
+	&sight.Load,
+	&sight.NotChecked,
+	&sight.Seat,
+	&sight.Share,
 }

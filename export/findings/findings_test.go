@@ -123,7 +123,9 @@ func TestDemoHasOnlyItsDeliberateFindings(t *testing.T) {
 	assert.Empty(t, report.Explored.Unended, "all states of all rooms are looked at")
 	assert.Greater(t, report.Explored.States, 10_000)
 	want := map[string]string{
-		"100 presence-area waived":           "a niche that needs no sensor: shows a waiver with its reason",
+		"316 sight-leak waived":              "open to the corridor: shows a waiver with its reason",
+		"301 sight-seat warning":             "eight sensors, as many as a room may have, are too few: another reason to split it",
+		"301 sight-share warning":            "the same of the floor",
 		"301 capacity-devices error":         "40 devices where 32 fit: shows the rule that asks to split the room",
 		"3S2 controls-egress-bypass warning": "the stair's bypass device is still to be named: shows an exception that a rule catches",
 	}

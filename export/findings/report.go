@@ -96,6 +96,7 @@ func OfProject(s *domain.Scope) ([]rule.Finding, error) {
 			return nil, err
 		}
 		facts.Rooms = append(facts.Rooms, count(&s.Project, resolved))
+		facts.Circuits = append(facts.Circuits, resolved.CircuitShares(&s.Project)...)
 		designs[resolved.StoreyID] = append(designs[resolved.StoreyID], resolved)
 	}
 	return append(validate.Project(facts), ofStoreys(s, designs)...), nil
@@ -114,6 +115,11 @@ func ofStoreys(s *domain.Scope, designs map[domain.ID][]*domain.Resolved) []rule
 			facts := &rule.StoreyFacts{Project: &s.Project, Storey: &storeys[j], Plan: plans[storeys[j].ID], Designs: designs[storeys[j].ID]}
 			for _, r := range facts.Designs {
 				facts.Rooms = append(facts.Rooms, r.Room)
+			}
+			facts.Neighbours = rule.NeighboursOf(&s.Project, storeys[j].ID)
+			for k := range facts.Neighbours {
+				n := &facts.Neighbours[k]
+				n.Plan, n.Designs = plans[n.Storey.ID], designs[n.Storey.ID]
 			}
 			if facts.Plan == nil {
 				facts.Plan = &domain.Plan{ID: storeys[j].ID}

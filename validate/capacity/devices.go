@@ -14,7 +14,7 @@ var Devices = rule.Rule{
 	Source:  commonPractice,
 	Example: "32 devices of all kinds pass at a limit of 32; with 33 the room is 1 over.",
 	Check: func(f *rule.Facts) []rule.Finding {
-		return overCount(f, domain.DevicesPerRoom, "device", "Split the room into areas of their own, or use controllers with more outputs.", func(*rule.Device) bool { return true })
+		return overCount(f, domain.DevicesPerRoom, "device", "Divide the room into areas that fit, on its storey's plan, or use controllers with more outputs.", func(*rule.Device) bool { return true })
 	},
 	Fires: func() *domaintest.Builder { return domaintest.Classroom().Devices(27, "rt-plug") },
 	Quiet: func() *domaintest.Builder { return domaintest.Classroom().Devices(26, "rt-plug") },

@@ -62,7 +62,7 @@ func short(f *rule.Facts, p *propose.Parenting) rule.Finding {
 		return out
 	}
 	out.Message += fmt.Sprintf("Add %s at %s each (%d devices in all, limit %s), or use mains devices.", rule.Many(extra, "router"), rule.Number(each), total, rule.Number(most))
-	if router != nil {
+	if out.Fix = f.MoreRouters(propose.RouterWish{}); out.Fix == nil && router != nil { // where they are on the plan
 		out.Fix = addRouters(f, p, router, extra, int(each))
 	}
 	return out

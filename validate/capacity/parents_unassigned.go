@@ -30,7 +30,11 @@ var ParentsUnassigned = rule.Rule{
 		out.Subjects = open
 		out.Message = fmt.Sprintf("%s without a parent that it hears and that has room: %s. A full assignment exists: assign parents.",
 			rule.Many(len(open), "battery device"), rule.Tags(open))
-		out.Fix = &rule.Fix{Title: "Assign parents", Edits: []edit.Edit{edit.SetParents{Parents: f.Parenting().Parent}}}
+		parents := f.Parenting().Parent
+		if byRadio := f.ParentingByRadio(); len(byRadio.Short) == 0 {
+			parents = byRadio.Parent // within reach on the plan
+		}
+		out.Fix = &rule.Fix{Title: "Assign parents", Edits: []edit.Edit{edit.SetParents{Parents: parents}}}
 		return []rule.Finding{out}
 	},
 	Fires: func() *domaintest.Builder { return domaintest.Classroom().Set("devices/ps/parent", "") },

@@ -31,7 +31,7 @@ var ControlCurrent = rule.Rule{
 				return
 			}
 			found := rule.AtMost(ma, most, "mA")
-			found.Key, found.Subjects = outputKey(d, output), subjects(d, loads)
+			found.Key, found.Subjects, found.Fix = outputKey(d, output), subjects(d, loads), f.SpreadFix(loads)
 			found.Message = fmt.Sprintf("The %s on %s draw %s mA, limit %s mA: %s mA over. Move luminaires to another output.",
 				rule.Many(drivers, "driver"), outputName(d, output), rule.Number(ma), rule.Number(most), rule.Number(ma-most))
 			if assumed {

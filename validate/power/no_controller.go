@@ -27,6 +27,8 @@ var NoController = rule.Rule{
 			if d, n := place(f, l); d != nil {
 				found.Message = fmt.Sprintf("%s is on no controller, and %s is free: put it there, or add a controller.", rule.Named(l.Tag), outputName(d, n))
 				found.Fix = rule.SetFields("Put "+rule.Named(l.Tag)+" on "+outputName(d, n), "loads/"+string(l.ID)+"/controller", string(d.ID))
+			} else {
+				found.Fix = f.SpreadFix([]*rule.Load{l})
 			}
 			out = append(out, found)
 		}

@@ -34,7 +34,7 @@ var OutputRating = rule.Rule{
 				return
 			}
 			found := rule.AtMost(amps, rating*share, "A")
-			found.Key, found.Subjects = outputKey(d, output), subjects(d, loads)
+			found.Key, found.Subjects, found.Fix = outputKey(d, output), subjects(d, loads), f.SpreadFix(loads)
 			found.Message = fmt.Sprintf("%s carries %s A (%s W: %s), limit %s A (%s %% of %s A): %s A over. Move part of the load to another output. Caution: local codes and a licensed electrician decide.",
 				outputName(d, output), fine(amps), rule.Number(watts), tags(loads), fine(rating*share), rule.Number(share*100), rule.Number(rating), fine(amps-rating*share))
 			out = append(out, found)

@@ -1,7 +1,8 @@
-// Package power judges loads on their controllers: outputs, ratings, volts,
-// control current, dimming methods and feeds. It is one of the families of
-// rules under validate. It is for design checks only; local codes, the
-// equipment's instructions and a licensed electrician decide.
+// Package power judges loads on their controllers and circuits: outputs, ratings,
+// volts, control current and control pairs, inrush, dimming methods and feeds.
+// It is one of the families of rules under validate. It is for design checks
+// only; local codes, the equipment's instructions and a licensed electrician
+// decide.
 package power
 
 import (

@@ -10,7 +10,8 @@ import (
 )
 
 // Area holds the floor area to what the room's presence sensors cover. It does
-// not look at where they hang or at what stands between.
+// not look at where they hang or at what stands between: where the plan says
+// that of all of them, package sight judges the room instead.
 var Area = rule.Rule{
 	ID: "presence-area", Title: "Room too large for its presence sensors", Severity: rule.Warning, Scope: rule.OfRoom,
 	Limits:  []domain.LimitID{domain.AreaPerPresenceSensor},
@@ -33,6 +34,9 @@ var Area = rule.Rule{
 		}
 		area := float64(f.Room.Area)
 		if n == 0 || area == 0 || units.AtMost(area, covered) {
+			return nil
+		}
+		if seen := f.Sight(); seen != nil && seen.Whole() {
 			return nil
 		}
 		out := rule.AtMost(area/float64(n), covered/float64(n), "m2")

@@ -11,6 +11,7 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/edit"
+	"scopewright/domain/geom"
 	"scopewright/domain/units"
 	"scopewright/validate/rule"
 )
@@ -52,6 +53,24 @@ func TestArea_ofATypeThatStatesItsOwn(t *testing.T) {
 	b := domaintest.Room().Devices(1, "ps-ceiling").Devices(1, "ps-wired")
 	assert.Empty(t, found(&Area, b.Set("facts/area_m2", "1500 ft2")))
 	assert.Len(t, found(&Area, b.Set("facts/area_m2", "1501 ft2")), 1)
+}
+
+// Where the plan says what all sensors see, the area alone says nothing more:
+// the room is judged by that. One sensor that is not on the plan, and the area
+// counts again.
+func TestArea_leavesDrawnRoomsToSight(t *testing.T) {
+	b := domaintest.Room().Devices(2, "ps-ceiling").Set("facts/area_m2", "1100 ft2")
+	b.R.Outline = geom.Rectangle(0, 0, 11, 9)
+	b.R.Plan = &domain.Plan{ID: "s1", Walls: []domain.Wall{{ID: "w1", A: geom.Pt(0, 0), B: geom.Pt(11, 0), Kind: domain.FullWall}}}
+	for i := range b.R.Design.Devices {
+		b.R.Design.Devices[i].At = &geom.Point{X: 3 + 5*float64(i), Y: 4.5}
+	}
+	assert.Empty(t, found(&Area, b))
+	b.R.Design.Devices[1].At = nil
+	assert.Len(t, found(&Area, b), 1, "not all are placed")
+	b.R.Design.Devices[1].At = &geom.Point{X: 8, Y: 4.5}
+	b.R.Plan = nil
+	assert.Len(t, found(&Area, b), 1, "no walls are drawn around it")
 }
 
 func TestKindsMixed_keepsTheGreaterNumber(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"scopewright/domain/equipment"
 	"scopewright/domain/geom"
 	"scopewright/domain/propose"
+	"scopewright/domain/radio"
 	"scopewright/domain/sequence/prove"
 	"scopewright/domain/units"
 )
@@ -94,8 +95,11 @@ type Facts struct {
 	Proof   *prove.Proof // what exploring the room found; nil: it was not explored
 
 	parenting *propose.Parenting
+	spread    *propose.Spread
 	shape     *shape
 	paths     []Paths
+	radio     *roomRadio
+	sight     *sight
 }
 
 // Paths are the ways to turn a load on and off.
@@ -299,6 +303,12 @@ type StoreyFacts struct {
 	// Designs are the same rooms with the designs that hold for them, on the
 	// plan; nil where only shapes are judged.
 	Designs []*domain.Resolved
+
+	// Neighbours are the storeys right above and below, of the same building;
+	// nil where they are not at hand.
+	Neighbours []StoreyNeighbour
+
+	backbone *radio.Backbone
 }
 
 // Limit gives a limit's number.
@@ -307,8 +317,11 @@ func (f *StoreyFacts) Limit(id domain.LimitID) float64 { return f.Project.Limits
 // ProjectFacts is what a project rule may look at: counts by room that each
 // edit keeps up to date, so that no room has to be opened.
 type ProjectFacts struct {
-	Project *domain.Project
-	Rooms   []RoomCounts
+	Project  *domain.Project
+	Rooms    []RoomCounts
+	Circuits []domain.CircuitShare // of all rooms, by their numbers
+
+	totals *[]domain.CircuitTotal
 }
 
 // RoomCounts is what project rules know of one room.

@@ -23,7 +23,7 @@ func TestRoomContentHash_changesWithEveryPrintedField(t *testing.T) {
 	fields := [][2]string{
 		{"devices/st/place", "by the door"}, {"devices/st/mounting", "post"}, {"devices/st/height_m", "48 in"}, {"devices/st/tag", "ST-9"}, {"devices/st/type", "st-4-battery"},
 		{"devices/st/sending", "group"}, {"devices/st/buttons/1", "Work"}, {"devices/ps/presence", "occupancy"}, {"devices/ps/delay_s", "10"}, {"devices/ps/parent", "ST-1"}, {"devices/ds/loop", "closed loop"},
-		{"loads/l1/tag", "L9"}, {"loads/l1/name", "Back"}, {"loads/l1/luminaire", "B"}, {"loads/l1/count", "7"}, {"loads/l1/volts", "120"}, {"loads/l1/circuit", "LP-9"}, {"loads/l1/dimming", "switched"},
+		{"loads/l1/tag", "L9"}, {"loads/l1/name", "Back"}, {"loads/l1/luminaire", "B"}, {"loads/l1/count", "7"}, {"loads/l1/volts", "120"}, {"loads/l1/circuit", "LP-9"}, {"loads/l1/dimming", "switched"}, {"loads/l1/pair_wire", "16 AWG"},
 		{"loads/l1/zone", "second row"}, {"loads/l1/egress", "yes"}, {"loads/l1/output", "2"}, {"loads/r1/rating_a", "15"},
 		{"scenes/s1/name", "Work"}, {"scenes/s1/number", "5"}, {"scenes/s2/levels/l2", "61 in 2 s"}, {"scenes/s2/levels/l1", "0 in 3 s"},
 		{"intents/i2/delay_s", "19"}, {"intents/i2/warn_to", "40"}, {"intents/i3/target_lx", "300"}, {"intents/i5/restore", "off"}, {"intents/i1/source", "wish 4"},

@@ -75,7 +75,7 @@ func (r *room) wireTable() Table {
 		}
 		dimming := none
 		if l.Kind == domain.Lighting {
-			dimming = or(string(l.Dimming), "switched")
+			dimming = or(string(l.Dimming), "switched") + pairText(l)
 		}
 		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(tick), TextCell(r.outputText(l)), TextCell(name), TextCell(or(l.Circuit, notStated)), TextCell(volts), TextCell(dimming)}})
 	}

@@ -13,6 +13,7 @@ func IssueSet(c *Content) []Sheet {
 	sheets = append(sheets, c.projectReview())
 	sheets = append(sheets, PointsList(c)...)
 	sheets = append(sheets, AVCommands(c)...)
+	sheets = append(sheets, PanelSchedule(c)...)
 	sheets = append(sheets, RoomScope(c)...)
 	sheets = append(sheets, InstallerPage(c)...)
 	return append([]Sheet{c.cover(sheets)}, sheets...)

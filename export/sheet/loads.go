@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"scopewright/domain"
+	"scopewright/domain/equipment"
 	"scopewright/domain/units"
 )
 
@@ -86,7 +87,7 @@ func (r *room) loadCells(l *domain.Load, decimals int) []Cell {
 		differ(quantity(float64(a), known, l.Kind, 2), "watts", "volts"),
 		TextCell(or(l.Circuit, notStated)),
 		differ(TextCell(r.outputText(l)), "controller", "output"),
-		differ(TextCell(dimmingText(p, l)), "dimming"),
+		differ(TextCell(dimmingText(p, l)), "dimming", "pair_wire"),
 		differ(TextCell(zoneText(l)), "zone"),
 		differ(TextCell(egressText(l)), "egress", "bypass"),
 	}
@@ -147,7 +148,15 @@ func dimmingText(p *domain.Project, l *domain.Load) string {
 	if lum := p.Luminaire(l.Luminaire); lum != nil && text != "switched" && lum.DimsTo > 0 {
 		text += ", to " + units.Percent(lum.DimsTo)
 	}
-	return text
+	return text + pairText(l)
+}
+
+// pairText names the wire of a load's control pair where it is stated.
+func pairText(l *domain.Load) string {
+	if l.PairWire == "" || l.Dimming != equipment.Analog {
+		return ""
+	}
+	return ", pair of " + string(l.PairWire)
 }
 
 func zoneText(l *domain.Load) string {

@@ -22,6 +22,8 @@ import (
 //	EL-605          equipment and limits       EL-702-214  scope sheet of room 214 on the
 //	EL-606          battery plan                           second storey of the project
 //	EL-617          energy use                 EL-802-214  its installer's page
+//	EL-618          panel and circuit schedule
+//	EL-616-02-214   radio and sight of room 214
 //
 // The room's number is the suffix, so that a room keeps its sheet number when other rooms
 // come and go.
@@ -45,7 +47,9 @@ const (
 	numberPoints     = "EL-612"
 	numberCommands   = "EL-613"
 	numberTests      = "EL-614"
+	numberSurvey     = "EL-616"
 	numberEnergy     = "EL-617"
+	numberCircuits   = "EL-618"
 )
 
 func (s *storey) planNumber() string { return fmt.Sprintf("EL-1%02d", s.place) }
@@ -57,6 +61,10 @@ func (r *room) reviewNumber() string {
 }
 func (r *room) testNumber() string {
 	return fmt.Sprintf("%s-%02d-%s", numberTests, r.on.place, r.number)
+}
+
+func (r *room) surveyNumber() string {
+	return fmt.Sprintf("%s-%02d-%s", numberSurvey, r.on.place, r.number)
 }
 
 // longestSuffix keeps the sheet number inside its box.

@@ -115,7 +115,7 @@ func TestCheck_demoHasErrors(t *testing.T) {
 			assert.Equal(t, 32.0, *f.Limit)
 		}
 	}
-	assert.Equal(t, map[string]bool{"capacity-devices": true, "controls-egress-bypass": true, "presence-area": true}, seen)
+	assert.Equal(t, map[string]bool{"capacity-devices": true, "controls-egress-bypass": true, "sight-leak": true, "sight-seat": true, "sight-share": true}, seen)
 }
 
 // smallProject is the demo without the room that is over its limit.

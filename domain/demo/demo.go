@@ -5,7 +5,6 @@ package demo
 
 import (
 	"scopewright/domain"
-	"scopewright/domain/equipment"
 	"scopewright/domain/sequence"
 	"scopewright/domain/units"
 )
@@ -23,6 +22,7 @@ func Scope() *domain.Scope {
 	}
 	s.Project = *p
 	s.Reviews = reviews(p)
+	listCircuits(s)
 	return s
 }
 
@@ -62,7 +62,7 @@ func project() *domain.Project {
 		Buildings: []domain.Building{{ID: "building-1", Seq: 1, Name: "Harbor Street", Storeys: []domain.Storey{
 			{ID: "level-1", Seq: 1, Name: "Level 1"}, {ID: "level-2", Seq: 2, Name: "Level 2"}, {ID: "level-3", Seq: 3, Name: "Level 3"},
 		}}},
-		Luminaires: luminaires(), Book: equipment.Generic(), Limits: domain.GenericLimits(), Checklist: domain.StartChecklist(),
+		Luminaires: luminaires(), Book: book(), Limits: domain.GenericLimits(), Checklist: domain.StartChecklist(),
 	}
 }
 
@@ -71,12 +71,12 @@ func luminaires() []domain.Luminaire {
 	list := []domain.Luminaire{
 		{ID: "lum-a1", Tag: "A1", Description: "Recessed panel 2x2 ft", Watts: 28, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 1, DimsTo: 5, InrushPeak: 18, InrushUs: 120},
 		{ID: "lum-a2", Tag: "A2", Description: "Recessed panel 2x4 ft", Watts: 38, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverAnalog, ControlMA: 1, DimsTo: 5, InrushPeak: 22, InrushUs: 150},
-		{ID: "lum-b1", Tag: "B1", Description: "Linear pendant 8 ft, up and down", Watts: 62, Volts: 277, PowerFactor: 0.96, Drivers: 2, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 5},
-		{ID: "lum-c1", Tag: "C1", Description: "Downlight 6 in", Watts: 14, Volts: 277, PowerFactor: 0.92, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 1},
-		{ID: "lum-d1", Tag: "D1", Description: "High bay, round", Watts: 120, Volts: 277, PowerFactor: 0.97, Driver: domain.DriverDigital, DimsTo: 5, InrushPeak: 60, InrushUs: 250},
-		{ID: "lum-e1", Tag: "E1", Description: "Sealed strip 4 ft, switched", Watts: 32, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverSwitched},
-		{ID: "lum-f1", Tag: "F1", Description: "Stair wall light", Watts: 24, Volts: 277, PowerFactor: 0.93, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 10},
-		{ID: "lum-g1", Tag: "G1", Description: "Accent spot on track", Watts: 12, Volts: 120, PowerFactor: 0.9, Driver: domain.DriverReverse, DimsTo: 5, DimToOff: true},
+		{ID: "lum-b1", Tag: "B1", Description: "Linear pendant 8 ft, up and down", Watts: 62, Volts: 277, PowerFactor: 0.96, Drivers: 2, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 5, InrushPeak: 12, InrushUs: 110},
+		{ID: "lum-c1", Tag: "C1", Description: "Downlight 6 in", Watts: 14, Volts: 277, PowerFactor: 0.92, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 1, InrushPeak: 8, InrushUs: 90},
+		{ID: "lum-d1", Tag: "D1", Description: "High bay, round", Watts: 120, Volts: 277, PowerFactor: 0.97, Driver: domain.DriverDigital, DimsTo: 5, InrushPeak: 30, InrushUs: 250},
+		{ID: "lum-e1", Tag: "E1", Description: "Sealed strip 4 ft, switched", Watts: 32, Volts: 277, PowerFactor: 0.95, Driver: domain.DriverSwitched, InrushPeak: 15, InrushUs: 120},
+		{ID: "lum-f1", Tag: "F1", Description: "Stair wall light", Watts: 24, Volts: 277, PowerFactor: 0.93, Driver: domain.DriverAnalog, ControlMA: 0.5, DimsTo: 10, InrushPeak: 10, InrushUs: 100},
+		{ID: "lum-g1", Tag: "G1", Description: "Accent spot on track", Watts: 12, Volts: 120, PowerFactor: 0.9, Driver: domain.DriverReverse, DimsTo: 5, DimToOff: true, InrushPeak: 6, InrushUs: 80},
 	}
 	for i := range list {
 		list[i].Seq, list[i].Source = i+1, "invented for the demo"

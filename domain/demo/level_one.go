@@ -1,13 +1,10 @@
 package demo
 
-import (
-	"scopewright/domain"
-	"scopewright/domain/edit"
-)
+import "scopewright/domain"
 
 func levelOne(p *domain.Project, typicals []domain.Typical) []domain.Room {
 	return storey(p, 1, typicals, []row{
-		{"100", "Main corridor", "corridor", "1560", "9 ft", false, 0, "COR-1", nil, quietNiche},
+		{"100", "Main corridor", "corridor", "1560", "9 ft", false, 0, "COR-1", nil, nil},
 		{"101", "Lobby", "lobby", "950", "14 ft", true, 20, "", lobby, nil},
 		{"102", "Front office", "office-private", "140", "9 ft", true, 1, "PO-1", nil, nil},
 		{"103", "Workshop", "workshop", "2200", "18 ft", true, 16, "", workshop, nil},
@@ -26,14 +23,6 @@ func levelOne(p *domain.Project, typicals []domain.Typical) []domain.Room {
 	})
 }
 
-// quietNiche accepts that the three sensors of the corridor see a little more
-// floor than they should: the margin is in square meters for each sensor.
-func quietNiche(d draft) {
-	margin := -1.8580608
-	d.do(edit.Waive{Waiver: domain.Waiver{ID: "waiver-1", Rule: "presence-area", Margin: &margin, Name: designer, Date: "2026-03-05",
-		Reason: "The last 60 ft2 are a display niche beside the south stair, where nobody stays and the stair's own sensor sees who passes."}})
-}
-
 // lobby is lit by schedule and by day, with spots that an event may need.
 func lobby(d draft) {
 	d.device("lc", "lc-4", "above the desk")
@@ -41,8 +30,9 @@ func lobby(d draft) {
 	d.device("gw", "gw-room", "above the desk")
 	d.device("av", "av-serial", "in the desk, for the wall display")
 	d.device("st", "st-6-mains", "at the desk", "height_m", "40 in", "sending", "loads")
-	d.device("ps1", "ps-ceiling", "ceiling, entrance", "presence", "occupancy", "sending", "loads", "parent", "lc")
-	d.device("ps2", "ps-ceiling", "ceiling, waiting area", "presence", "occupancy", "sending", "loads", "parent", "lc")
+	for i, place := range []string{"corner at the door", "corner of the way out", "corner of the glass front", "corner of the display wall"} {
+		d.device("ps"+string(rune('1'+i)), "ps-corner", place, "height_m", "9 ft", "presence", "occupancy", "sending", "loads", "parent", "lc")
+	}
 	d.device("ds", "ds-open", "ceiling, 6 ft from the glass front", "parent", "lc")
 	d.lights("l1", "c1", 12, "Waiting area", "lc 1")
 	d.lights("l2", "c1", 8, "Along the glass front", "lc 2", "zone", "window row")
@@ -58,8 +48,9 @@ func lobby(d draft) {
 	d.button("st", 4, "Raise", "UP", "l4", "-")
 	d.button("st", 5, "Lower", "DN", "l4", "-")
 	d.button("st", 6, "Off", "0", "l4", "-")
-	d.acts("ps1")
-	d.acts("ps2")
+	for _, ps := range []string{"ps1", "ps2", "ps3", "ps4"} {
+		d.acts(ps)
+	}
 	d.acts("av", "l1", "l2", "l3", "l5")
 	d.acts("ds", "l2")
 	d.intent("i1", domain.ByHand, "loads", "L1, L2, L3, L5")
@@ -80,7 +71,7 @@ func workshop(d draft) {
 	d.device("gw", "gw-room", "on the mezzanine wall")
 	d.device("st1", "st-4-mains", "at the main door", "height_m", "44 in", "sending", "loads")
 	d.device("st2", "st-4-mains", "at the yard door", "height_m", "44 in", "sending", "loads")
-	for i, place := range []string{"bay 1", "bay 2", "bay 3", "bay 4", "bay 5"} {
+	for i, place := range []string{"bay 1", "bay 2", "bay 3", "bay 4", "bay 5", "high in bay 2", "high in bay 3", "high in bay 4"} {
 		d.device("ps"+string(rune('1'+i)), "ps-highbay", place, "presence", "vacancy", "sending", "loads")
 	}
 	d.device("ds", "ds-open", "roof truss, 6 ft from the clerestory", "parent", "lc")
@@ -92,7 +83,7 @@ func workshop(d draft) {
 	d.raiseLower("st1")
 	d.onOff("st2")
 	d.raiseLower("st2")
-	for _, ps := range []string{"ps1", "ps2", "ps3", "ps4", "ps5"} {
+	for _, ps := range []string{"ps1", "ps2", "ps3", "ps4", "ps5", "ps6", "ps7", "ps8"} {
 		d.acts(ps)
 	}
 	d.acts("ds", "l4")
@@ -107,14 +98,16 @@ func breakRoom(d draft) {
 	d.device("lc", "lc-2", "above the counter")
 	d.device("rc", "rc-20", "above the counter")
 	d.device("st", "st-4-battery", "latch side of the door", "height_m", "44 in", "parent", "lc")
-	d.device("ps", "ps-ceiling", "ceiling, middle", "presence", "occupancy", "parent", "lc")
+	d.device("ps1", "ps-ceiling", "ceiling, over the first tables", "presence", "occupancy", "sending", "loads", "parent", "lc")
+	d.device("ps2", "ps-ceiling", "ceiling, over the last tables", "presence", "occupancy", "sending", "loads", "parent", "lc")
 	d.device("ds", "ds-open", "ceiling, 6 ft from the window", "parent", "lc")
 	d.lights("l1", "a1", 5, "Tables", "lc 1")
 	d.lights("l2", "a1", 3, "Window row", "lc 2", "zone", "window row")
 	d.outlets("r1", "Counter receptacles, not the refrigerator", "rc 1")
 	d.onOff("st")
 	d.raiseLower("st")
-	d.acts("ps", "l1", "l2", "r1")
+	d.acts("ps1", "l1", "l2", "r1")
+	d.acts("ps2", "l1", "l2", "r1")
 	d.acts("ds", "l2")
 	d.intent("i1", domain.ByHand)
 	d.intent("i2", domain.ByPresence, "delay_s", "15 min")
@@ -133,8 +126,9 @@ func divisible(d draft) {
 	d.device("cn", "cn-2", "at the track of the folding wall")
 	d.device("st1", "st-6-mains", "door of half A", "height_m", "44 in", "sending", "loads")
 	d.device("st2", "st-4-mains", "door of half B", "height_m", "44 in", "sending", "loads")
-	d.device("ps1", "ps-ceiling", "ceiling, half A", "presence", "vacancy", "sending", "loads", "parent", "lc")
-	d.device("ps2", "ps-ceiling", "ceiling, half B", "presence", "vacancy", "sending", "loads", "parent", "lc")
+	for i, place := range []string{"ceiling, half A, door side", "ceiling, half A, far side", "ceiling, half B, door side", "ceiling, half B, far side"} {
+		d.device("ps"+string(rune('1'+i)), "ps-ceiling", place, "presence", "vacancy", "sending", "loads", "parent", "lc")
+	}
 	d.lights("l1", "b1", 4, "Half A, tables", "lc 1")
 	d.lights("l2", "c1", 6, "Half A, screen wall", "lc 2", "layer", "display")
 	d.lights("l3", "b1", 4, "Half B, tables", "lc 3")
@@ -150,8 +144,9 @@ func divisible(d draft) {
 	for n, b := range []struct{ label, cell string }{{"On", "100"}, {"Raise", "UP"}, {"Lower", "DN"}, {"Off", "0"}} {
 		d.button("st2", n+1, b.label, b.cell, "l1", "-", "l2", "-")
 	}
-	d.acts("ps1", "l1", "l2", "l3", "l4", "r1")
-	d.acts("ps2", "l1", "l2", "l3", "l4", "r1")
+	for _, ps := range []string{"ps1", "ps2", "ps3", "ps4"} {
+		d.acts(ps, "l1", "l2", "l3", "l4", "r1")
+	}
 	d.acts("av", "l1", "l2")
 	d.input("cn", 1)
 	d.input("cn", 2, "spare")

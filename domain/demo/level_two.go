@@ -34,12 +34,13 @@ func levelTwo(p *domain.Project, typicals []domain.Typical) []domain.Room {
 func examRoom(d draft) {
 	d.set("devices/ps1", "delay_s", "30 min")
 	d.set("devices/ps2", "delay_s", "30 min")
+	d.set("devices/ps3", "delay_s", "30 min")
 }
 
 // largeClassroom has a row of seats more, and a sensor that sees it.
 func largeClassroom(d draft) {
-	d.device("ps3", "ps-ceiling", "ceiling, over the added row", "presence", "vacancy", "sending", "loads", "parent", "lc")
-	d.acts("ps3", "l1", "l2", "l3", "l4", "l5", "r1")
+	d.device("ps4", "ps-ceiling", "ceiling, over the added row", "presence", "vacancy", "sending", "loads", "parent", "lc")
+	d.acts("ps4", "l1", "l2", "l3", "l4", "l5", "r1")
 	d.set("loads/l4", "count", "5")
 }
 

@@ -17,6 +17,16 @@ func part(u, v float64) spot {
 	return func(f frame) (float64, float64) { return u * f.width, v * f.depth }
 }
 
+// longer is one spot in rooms about as long as deep, and another in longer ones.
+func longer(usual, long spot) spot {
+	return func(f frame) (float64, float64) {
+		if f.width > 1.3*f.depth {
+			return long(f)
+		}
+		return usual(f)
+	}
+}
+
 // byDoor is a spot on the corridor's wall, so far beside the door.
 func byDoor(beside float64) spot {
 	return func(f frame) (float64, float64) { return f.door + beside, 0 }
@@ -25,28 +35,42 @@ func byDoor(beside float64) spot {
 // sixFeetIn is a spot 6 ft from the windows, where a daylight sensor looks out.
 func sixFeetIn(f frame) (float64, float64) { return f.width / 2, max(f.depth-6*foot, f.depth/2) }
 
+// insideScreen is deep enough in a restroom not to look out of its door; in a
+// small one, far from the door on its wall.
+func insideScreen(f frame) (float64, float64) {
+	if f.width*f.depth < 10 {
+		return f.width - 1*foot, 0
+	}
+	return f.width / 2, 0.6 * f.depth
+}
+
 // spots says where the words of the room designs are.
 var spots = map[string]spot{
 	"above the door": byDoor(0), "latch side of the door": byDoor(0.75), "at the opening to the corridor": byDoor(1.6),
-	"corner facing the desk": part(1, 1), "corner opposite the door": part(1, 1), "ceiling, middle": part(0.5, 0.5), "ceiling, over the table": part(0.5, 0.5),
+	"corner facing the desk": part(1, 0), "corner of the door's wall": part(1, 0), "corner of the glass front": part(0, 1), "corner of the display wall": part(1, 1), "corner at the door": part(0, 0), "corner of the way out": part(1, 0), "ceiling, middle": part(0.5, 0.5), "ceiling, over the table": part(0.475, 0.525),
 	"ceiling, 6 ft from the window": sixFeetIn, "ceiling, 6 ft from the south window": sixFeetIn, "ceiling, 6 ft from the glass front": sixFeetIn, "roof truss, 6 ft from the clerestory": sixFeetIn,
-	"above the board": part(0, 0.5), "at the teacher's place": part(0, 0.8), "ceiling, front third": part(0.25, 0.5), "ceiling, rear third": part(0.72, 0.5),
-	"ceiling, over the added row": part(0.9, 0.5), "in the AV rack": part(0, 0.9),
-	"ceiling, inside the entrance screen": func(f frame) (float64, float64) { return f.width / 2, f.depth / 2 },
+	"above the board": part(0, 0.5), "at the teacher's place": part(0, 0.8), "ceiling, front third": longer(part(0.4, 0.25), part(0.28, 0.26)), "ceiling, front third, at the windows": longer(part(0.33, 0.77), part(0.31, 0.67)), "ceiling, rear third": longer(part(0.71, 0.5), part(0.69, 0.33)),
+	"ceiling, over the added row": part(0.69, 0.73), "in the AV rack": part(0, 0.9),
+	"ceiling, inside the entrance screen": insideScreen, "ceiling, over the first tables": part(0.36, 0.5), "ceiling, over the last tables": part(0.71, 0.5),
 
 	"above the ceiling, middle bay": part(0.52, 0.5), "beside the north stair": part(0.99, 0), "ceiling, north bay": part(0.83, 0.5), "ceiling, middle bay": part(0.5, 0.5), "ceiling, south bay": part(0.17, 0.5),
-	"above the landing": part(0.5, 0), "upper landing": part(1, 1), "lower landing": part(0, 0),
+	"above the landing": part(0.5, 0), "upper landing": part(1, 0), "lower landing": part(0, 0),
 
-	"above the desk": part(0.8, 0.35), "in the desk, for the wall display": part(0.85, 0.45), "at the desk": part(0.78, 0.45), "ceiling, entrance": part(0.3, 0.8), "ceiling, waiting area": part(0.4, 0.4),
+	"above the desk": part(0.8, 0.35), "in the desk, for the wall display": part(0.85, 0.45), "at the desk": part(0.78, 0.45),
 	"on the mezzanine wall": part(1, 0.4), "at the main door": byDoor(0.75), "at the yard door": part(0.9, 1), "above the counter": part(0.6, 0),
 	"above the folding wall": part(0.5, 0.3), "in the AV rack of half A": part(0, 0.9), "at the track of the folding wall": part(0.5, 1), "door of half A": byDoor(0.75),
-	"door of half B": func(f frame) (float64, float64) { return f.width - f.door - 0.75, 0 }, "ceiling, half A": part(0.25, 0.5), "ceiling, half B": part(0.75, 0.5),
+	"door of half B": func(f frame) (float64, float64) { return f.width - f.door - 0.75, 0 }, "ceiling, half A, door side": part(0.28, 0.37), "ceiling, half A, far side": part(0.27, 0.76), "ceiling, half B, door side": part(0.72, 0.37), "ceiling, half B, far side": part(0.73, 0.76),
 	"above the copy point": part(0.03, 0.1), "above the middle aisle": part(0.5, 0.75),
 }
 
 // numbered are the spots of "bay 3" and the like.
 var numbered = map[string]func(n int) spot{
-	"bay":          func(n int) spot { return part((float64(n)-0.5)/5, 0.45) },
+	"bay": func(n int) spot {
+		return part([...]float64{1: 0.1, 2: 0.27, 3: 0.5, 4: 0.68, 5: 0.9}[n], 0.45-0.065*float64((n+1)%2))
+	},
+	"high in bay": func(n int) spot {
+		return part([...]float64{2: 0.23, 3: 0.455, 4: 0.73}[n], [...]float64{2: 0.83, 3: 0.67, 4: 0.78}[n])
+	},
 	"above bay":    func(n int) spot { return openBay(n, 0.7, 0.5) },
 	"ceiling, bay": func(n int) spot { return openBay(n, 0.5, 0.5) },
 	"desk group":   func(n int) spot { return openBay(n, 0.3, 0.8) },
@@ -114,6 +138,9 @@ func placeDevices(r *domain.Resolved, f frame) {
 		d.At = &at
 		if !strings.HasPrefix(d.Place, "ceiling") && !strings.HasPrefix(d.Place, "above") {
 			d.Turn = bearing(at, f.at(f.width/2, f.depth/2))
+		}
+		if strings.HasPrefix(d.Place, "corner") || strings.HasSuffix(d.Place, "landing") {
+			d.Turn = 45 + 90*math.Floor(d.Turn/90) // halfway between the walls
 		}
 	}
 }

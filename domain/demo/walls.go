@@ -163,7 +163,7 @@ func front(number string, length float64) []domain.Opening {
 // office.
 func partitions(number string, f frame) []domain.Wall {
 	if number == "106" {
-		return []domain.Wall{{A: f.at(f.width/2, 0), B: f.at(f.width/2, f.depth), Kind: domain.Partition, Thickness: 0.1, Material: domain.TimberPanel}}
+		return []domain.Wall{{A: f.at(f.width/2, 0), B: f.at(f.width/2, f.depth), Kind: domain.Partition, Thickness: 0.1, Height: 10 * foot, Material: domain.TimberPanel}}
 	}
 	var out []domain.Wall
 	for _, u := range []float64{0.25, 0.5, 0.75} {

@@ -176,7 +176,7 @@ func (w *whole) soundAfterwards() {
 // took stands there again.
 func TestHostileTextInEveryCell(t *testing.T) {
 	w := newWhole(t, webtest.School())
-	for _, page := range []string{"/projects/p1", "/projects/p1/rooms/r1", "/projects/p1/rooms/r2", "/projects/p1/rooms/r3", "/projects/p1/typicals/t1?edit=1", "/projects/p1/luminaires", "/projects/p1/equipment", "/projects/p1/settings", "/projects/p1/checklist"} {
+	for _, page := range []string{"/projects/p1", "/projects/p1/rooms/r1", "/projects/p1/rooms/r2", "/projects/p1/rooms/r3", "/projects/p1/typicals/t1?edit=1", "/projects/p1/luminaires", "/projects/p1/circuits", "/projects/p1/equipment", "/projects/p1/settings", "/projects/p1/checklist"} {
 		body := w.send(http.MethodGet, page, "", "").Body.String()
 		paths := valuesOf(t, body, "data-path")
 		set := valuesOf(t, body, "data-edits")

@@ -15,7 +15,7 @@ func TestLooks_everyScreenFitsEveryWidth(t *testing.T) {
 	b := newBrowser(t)
 	a := newApp(t, smallScope())
 	for _, s := range []struct{ name, path string }{
-		{"room", room101}, {"room-empty", "/projects/p1/rooms/room102"}, {"typical", "/projects/p1/typicals/t1"},
+		{"room", room101}, {"room-empty", "/projects/p1/rooms/room102"}, {"first-design", "/projects/p1/rooms/room102/first-design"}, {"typical", "/projects/p1/typicals/t1"},
 	} {
 		for _, width := range []int{1440, 1024, 390} {
 			b.do(chromedp.EmulateViewport(int64(width), 900))

@@ -12,6 +12,7 @@ import (
 	"scopewright/validate"
 	"scopewright/web/book"
 	"scopewright/web/building"
+	"scopewright/web/circuits"
 	"scopewright/web/edits"
 	"scopewright/web/intake"
 	"scopewright/web/live"
@@ -44,6 +45,7 @@ func routes(o Options, done <-chan struct{}) http.Handler {
 	plan.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Judge: o.Judge.Room}.Routes(r)
 	rehearse.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	luminaires.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
+	circuits.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	book.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	sheets.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	review.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Hash: export.RoomHash(o.Now), Judge: o.Judge.Room}.Routes(r)

@@ -33,7 +33,11 @@ func (s Screen) findings(ctx context.Context, p *domain.Project) ([]findingView,
 	if err != nil {
 		return nil, err
 	}
-	facts := &rule.ProjectFacts{Project: p, Rooms: make([]rule.RoomCounts, len(lines))}
+	circuits, err := s.Store.CircuitShares(ctx, p.ID)
+	if err != nil {
+		return nil, err
+	}
+	facts := &rule.ProjectFacts{Project: p, Rooms: make([]rule.RoomCounts, len(lines)), Circuits: circuits}
 	for i := range lines {
 		l := &lines[i]
 		facts.Rooms[i] = rule.RoomCounts{ID: l.ID, Storey: l.StoreyID, Number: l.Number, Controlled: l.Controlled, Devices: l.Devices, Gateways: l.Gateways}

@@ -6,9 +6,7 @@ import (
 	"net/http"
 
 	"scopewright/domain"
-	"scopewright/store"
 	"scopewright/validate"
-	"scopewright/validate/rule"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
@@ -42,7 +40,11 @@ func (s Screen) planFindings(ctx context.Context, p *domain.Project) ([]findingV
 			if err != nil {
 				return nil, err
 			}
-			for _, f := range validate.Storey(storeyFacts(p, storey, plan, rooms)) {
+			facts, err := edits.StoreyFacts(ctx, s.Store, p, storey, plan, rooms)
+			if err != nil {
+				return nil, err
+			}
+			for _, f := range validate.Storey(facts) {
 				v := newFindingView(p.ID, f)
 				v.Plan = link{storey.Name, ui.Plan(p.ID, storey.ID)}
 				out = append(out, v)
@@ -50,14 +52,6 @@ func (s Screen) planFindings(ctx context.Context, p *domain.Project) ([]findingV
 		}
 	}
 	return out, nil
-}
-
-func storeyFacts(p *domain.Project, storey *domain.Storey, plan *domain.Plan, rooms []*store.RoomState) *rule.StoreyFacts {
-	out := &rule.StoreyFacts{Project: p, Storey: storey, Plan: plan}
-	for _, r := range rooms {
-		out.Rooms, out.Designs = append(out.Rooms, r.Resolved.Room), append(out.Designs, r.Resolved)
-	}
-	return out
 }
 
 // mostAlike is how many findings of one kind are listed before the rest is counted.

@@ -81,6 +81,8 @@ func (s Screen) around(r *http.Request, gestures []edit.Gesture) (func(*store.Tx
 		switch g := g.(type) {
 		case edit.DuplicateThings:
 			makesRooms = makesRooms || slices.ContainsFunc(g.Things, func(t edit.Thing) bool { return t.Kind == edit.RoomThing })
+		case edit.DivideRoom:
+			makesRooms = true
 		case edit.Paste:
 			makesRooms = makesRooms || len(g.Clip.Rooms) > 0
 			var err error

@@ -29,7 +29,7 @@ func numberForms(v view) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<section class=\"panel\" aria-labelledby=\"numbers-title\"><h2 id=\"numbers-title\">Merge rooms, place in a grid</h2>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<section class=\"panel\" aria-labelledby=\"numbers-title\"><h2 id=\"numbers-title\">Merge and divide rooms, place in a grid</h2>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -81,33 +81,41 @@ func numberForms(v view) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</div><div class=\"field\"><button type=\"submit\">Merge</button></div><p class=\"hint wide\">The rooms must touch, or only a wall may lie between them. The first keeps its number and name; tags that both have are told apart; a room that follows a typical stands alone first.</p></form><form id=\"grid-form\" class=\"fields\" method=\"post\" action=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</div><div class=\"field\"><button type=\"submit\">Merge</button></div><p class=\"hint wide\">The rooms must touch, or only a wall may lie between them. The first keeps its number and name; tags that both have are told apart; a room that follows a typical stands alone first.</p></form>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = divideField(v).Render(ctx, templ_7745c5c3_Buffer)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<form id=\"grid-form\" class=\"fields\" method=\"post\" action=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(v.Path + "/grid")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 19, Col: 90}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 20, Col: 90}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "\" hx-post=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "\" hx-post=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var5 string
 			templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(v.Path + "/grid").Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 19, Col: 119}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 20, Col: 119}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "\" hx-swap=\"none\" data-draft><div class=\"field wide\"><label for=\"fill-what\">What</label>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "\" hx-swap=\"none\" data-draft><div class=\"field wide\"><label for=\"fill-what\">What</label>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -115,12 +123,12 @@ func numberForms(v view) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "</div><div class=\"field\"><label for=\"fill-columns\">Columns</label><input id=\"fill-columns\" name=\"columns\" value=\"3\" inputmode=\"numeric\"></div><div class=\"field\"><label for=\"fill-rows\">Rows</label><input id=\"fill-rows\" name=\"rows\" value=\"2\" inputmode=\"numeric\"></div><div class=\"field\"><label for=\"fill-x\">Spacing across</label><input id=\"fill-x\" name=\"step_x\" autocomplete=\"off\" placeholder=\"fill the room\"></div><div class=\"field\"><label for=\"fill-y\">Spacing down</label><input id=\"fill-y\" name=\"step_y\" autocomplete=\"off\" placeholder=\"fill the room\"></div><div class=\"field\"><button type=\"submit\">Place</button></div></form></div>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "</div><div class=\"field\"><label for=\"fill-columns\">Columns</label><input id=\"fill-columns\" name=\"columns\" value=\"3\" inputmode=\"numeric\"></div><div class=\"field\"><label for=\"fill-rows\">Rows</label><input id=\"fill-rows\" name=\"rows\" value=\"2\" inputmode=\"numeric\"></div><div class=\"field\"><label for=\"fill-x\">Spacing across</label><input id=\"fill-x\" name=\"step_x\" autocomplete=\"off\" placeholder=\"fill the room\"></div><div class=\"field\"><label for=\"fill-y\">Spacing down</label><input id=\"fill-y\" name=\"step_y\" autocomplete=\"off\" placeholder=\"fill the room\"></div><div class=\"field\"><button type=\"submit\">Place</button></div></form></div>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "</section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "</section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -146,7 +154,7 @@ func gridDialog() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "<dialog id=\"grid-dialog\" class=\"dialog\" aria-labelledby=\"grid-title\" hx-morph-skip><form method=\"dialog\" id=\"grid-fields\" data-draft><header><h2 id=\"grid-title\">Place in columns and rows</h2></header><div class=\"body stack\"><div class=\"fields\"><div class=\"field wide\"><label for=\"grid-room\">Room</label><select id=\"grid-room\"></select></div><div class=\"field wide\"><label for=\"grid-what\">What</label><select id=\"grid-what\"></select></div><div class=\"field\"><label for=\"grid-columns\">Columns</label><input id=\"grid-columns\" type=\"number\" min=\"1\" max=\"500\" value=\"3\"></div><div class=\"field\"><label for=\"grid-rows\">Rows</label><input id=\"grid-rows\" type=\"number\" min=\"1\" max=\"500\" value=\"2\"></div><div class=\"field\"><label for=\"grid-x\">Spacing across</label><input id=\"grid-x\" autocomplete=\"off\" placeholder=\"fill the room\"></div><div class=\"field\"><label for=\"grid-y\">Spacing down</label><input id=\"grid-y\" autocomplete=\"off\" placeholder=\"fill the room\"></div></div><p id=\"grid-said\" class=\"soft\" role=\"status\"></p></div><footer><button type=\"submit\" value=\"place\" class=\"primary\" id=\"grid-place\">Place</button><button type=\"button\" data-cancel>Cancel</button></footer></form></dialog>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "<dialog id=\"grid-dialog\" class=\"dialog\" aria-labelledby=\"grid-title\" hx-morph-skip><form method=\"dialog\" id=\"grid-fields\" data-draft><header><h2 id=\"grid-title\">Place in columns and rows</h2></header><div class=\"body stack\"><div class=\"fields\"><div class=\"field wide\"><label for=\"grid-room\">Room</label><select id=\"grid-room\"></select></div><div class=\"field wide\"><label for=\"grid-what\">What</label><select id=\"grid-what\"></select></div><div class=\"field\"><label for=\"grid-columns\">Columns</label><input id=\"grid-columns\" type=\"number\" min=\"1\" max=\"500\" value=\"3\"></div><div class=\"field\"><label for=\"grid-rows\">Rows</label><input id=\"grid-rows\" type=\"number\" min=\"1\" max=\"500\" value=\"2\"></div><div class=\"field\"><label for=\"grid-x\">Spacing across</label><input id=\"grid-x\" autocomplete=\"off\" placeholder=\"fill the room\"></div><div class=\"field\"><label for=\"grid-y\">Spacing down</label><input id=\"grid-y\" autocomplete=\"off\" placeholder=\"fill the room\"></div></div><p id=\"grid-said\" class=\"soft\" role=\"status\"></p></div><footer><button type=\"submit\" value=\"place\" class=\"primary\" id=\"grid-place\">Place</button><button type=\"button\" data-cancel>Cancel</button></footer></form></dialog>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -166,7 +174,7 @@ var shortcutGroups = []struct {
 		{"W", "wall"}, {"B", "partition"}, {"D", "door"}, {"O", "window"}, {"C", "seat"}, {"G", "luminaires or seats in a grid"}, {"M", "measure"}, {"S", "snapping on and off"},
 	}},
 	{"See", []shortcut{
-		{"Wheel", "zoom; Shift: sideways"}, {"Space + drag", "move the sheet"}, {"+ -", "zoom"}, {"Shift+1, Ctrl+0", "show all"}, {"Arrows", "move the sheet while nothing is selected"},
+		{"Wheel", "zoom; Shift: sideways"}, {"Space + drag", "move the sheet"}, {"+ -", "zoom"}, {"Shift+1, Ctrl+0", "show all"}, {"L", "radio margin beneath the devices; again: plan only"}, {"E", "what presence sensors see; again: plan only"}, {"Arrows", "move the sheet while nothing is selected"},
 	}},
 	{"Select", []shortcut{
 		{"Click", "select; Shift: in or out"}, {"Alt+click", "what lies under it"}, {"Drag", "a rectangle: to the right all that is inside, to the left what it touches too"},
@@ -202,66 +210,66 @@ func shortcuts() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "<dialog id=\"plan-keys\" class=\"dialog wide\" aria-labelledby=\"plan-keys-title\" hx-morph-skip><header><h2 id=\"plan-keys-title\">Keys of the plan</h2></header><div class=\"body stack\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<dialog id=\"plan-keys\" class=\"dialog wide\" aria-labelledby=\"plan-keys-title\" hx-morph-skip><header><h2 id=\"plan-keys-title\">Keys of the plan</h2></header><div class=\"body stack\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		for _, group := range shortcutGroups {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<h3>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<h3>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var8 string
 			templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(group.title)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 89, Col: 21}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 90, Col: 21}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "</h3><dl class=\"facts\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "</h3><dl class=\"facts\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			for _, k := range group.keys {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<dt><kbd>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 17, "<dt><kbd>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var9 string
 				templ_7745c5c3_Var9, templ_7745c5c3_Err = templ.JoinStringErrs(k.keys)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 92, Col: 23}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 93, Col: 23}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var9))
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 17, "</kbd></dt><dd>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 18, "</kbd></dt><dd>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var10 string
 				templ_7745c5c3_Var10, templ_7745c5c3_Err = templ.JoinStringErrs(k.does)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 93, Col: 18}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/plan/gestures.templ`, Line: 94, Col: 18}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var10))
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 18, "</dd>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "</dd>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "</dl>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "</dl>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "</div><footer><form method=\"dialog\"><button class=\"primary\">Close</button></form></footer></dialog>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 21, "</div><footer><form method=\"dialog\"><button class=\"primary\">Close</button></form></footer></dialog>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -101,7 +101,7 @@ func (st *state) wallGrid() ui.Grid {
 	g := ui.Grid{ID: "plan-walls", Fit: true, Empty: "No walls are drawn on this storey.", Columns: []ui.Column{
 		{Title: "Part"}, {Title: "From x", Number: true}, {Title: "From y", Number: true}, {Title: "To x", Number: true}, {Title: "To y", Number: true},
 		{Title: "Length", Number: true}, {Title: "Thickness", Number: true},
-		{Title: "Material", Choices: materialList}, {Title: "Radio loss", Hint: radioLossHint, Number: true}, {Title: "Height", Hint: "of a partition; empty or 0: to the ceiling", Number: true},
+		{Title: "Material", Choices: materialList}, {Title: "Radio loss", Hint: radioLossHint, Number: true}, {Title: "Height", Hint: "of a partition; empty or 0: as high as the limits say", Number: true},
 		{Title: "At", Hint: "from the wall's first end to the opening's near end", Number: true}, {Title: "Width", Number: true}, {Title: "Sill", Number: true}, {Title: "Head", Number: true},
 	}}
 	for i := range st.Plan.Walls {

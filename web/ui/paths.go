@@ -21,6 +21,9 @@ func Settings(p domain.ID) string { return Project(p) + "/settings" }
 // Luminaires is the luminaire schedule.
 func Luminaires(p domain.ID) string { return Project(p) + "/luminaires" }
 
+// Circuits is the list of branch circuits.
+func Circuits(p domain.ID) string { return Project(p) + "/circuits" }
+
 // Book is the equipment book with the limits.
 func Book(p domain.ID) string { return Project(p) + "/equipment" }
 
@@ -63,6 +66,9 @@ func Typical(p, t domain.ID) string { return Project(p) + "/typicals/" + string(
 
 // Rehearsal is where the sequence of a room or typical runs, by its workbench.
 func Rehearsal(workbench string) string { return workbench + "/rehearse" }
+
+// FirstDesign is where a first design of a room is proposed, by its workbench.
+func FirstDesign(workbench string) string { return workbench + "/first-design" }
 
 // Plans leads to the plan of the project's first storey.
 func Plans(p domain.ID) string { return Project(p) + "/plan" }

@@ -25,6 +25,7 @@ export function actions(board, plan) {
   if (rooms.length === 1 && keys.length === 1) {
     add('room', 'Columns and rows...', () => plan.grid(rooms[0].slice('room/'.length)), 'G');
     add('room', 'Split...', () => plan.choose('split'), 'X');
+    add('room', 'Divide into areas that fit...', () => location.assign(`${location.pathname}/divide?room=${rooms[0].slice('room/'.length)}`));
   }
   if (rooms.length > 1 && rooms.length === keys.length) add('room', `Merge into ${Model.room(board.model, rooms[0])?.name ?? ''}`, () => merge(board), 'J');
   if (spots.length > 1 && spots.length === keys.length) for (const [to, name] of alignments) add('align', name, () => send({ do: 'align', things: keys, to }));

@@ -73,6 +73,16 @@ func Length(m Metres, sys System) string {
 	return Trim(feet, 0) + " ft " + Trim(rest, 2) + " in"
 }
 
+// Nearly prints a length to the whole inch or centimeter: what was reckoned is
+// not known any better.
+func Nearly(m Metres, sys System) string {
+	step := 0.01
+	if sys == US {
+		step = MetresPerInch
+	}
+	return Length(Metres(math.Round(float64(m)/step)*step), sys)
+}
+
 // Area prints an area: whole square feet, or square meters to a tenth.
 func Area(a SquareMetres, sys System) string {
 	if sys != US {

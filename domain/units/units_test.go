@@ -108,3 +108,10 @@ func FuzzParse(f *testing.F) {
 		_, _ = units.ParseLevel(s)
 	})
 }
+
+func TestNearly(t *testing.T) {
+	for m, want := range map[units.Metres][2]string{1.1: {"3 ft 7 in", "1.1 m"}, 0.25: {"10 in", "0.25 m"}, 10.1274: {"33 ft 3 in", "10.13 m"}, 0: {"0 in", "0 m"}, 3.6576: {"12 ft", "3.66 m"}} {
+		assert.Equal(t, want[0], units.Nearly(m, units.US))
+		assert.Equal(t, want[1], units.Nearly(m, units.SI))
+	}
+}

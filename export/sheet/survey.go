@@ -121,7 +121,7 @@ func (r *room) linkCells(room *radio.Room, j propose.Join) []Cell {
 	case !units.AtMost(room.Settings.Advice, l.Margin):
 		margin = margin.Marked(Warning)
 	}
-	return []Cell{TextCell(units.Length(units.Metres(roundTo(float64(l.Distance), 2)), r.c.project.Units)), TextCell(passages(&l)), NumberCell(roundTo(l.Loss, 1), 1), margin, NumberCell(roundTo(100*l.Up, 1), 1)}
+	return []Cell{TextCell(units.Nearly(l.Distance, r.c.project.Units)), TextCell(passages(&l)), NumberCell(roundTo(l.Loss, 1), 1), margin, NumberCell(roundTo(100*l.Up, 1), 1)}
 }
 
 // passages names what a link goes through, alike things together: "2 stud walls 6 dB".

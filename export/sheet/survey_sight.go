@@ -40,7 +40,7 @@ func (r *room) hasPresence() bool {
 }
 
 func (r *room) length(m float64) string {
-	return units.Length(units.Metres(roundTo(m, 2)), r.c.project.Units)
+	return units.Nearly(units.Metres(m), r.c.project.Units)
 }
 
 func (r *room) sightFacts(s *coverage.Room) Block {

@@ -36,7 +36,7 @@ func withNeeded(more ...domain.LimitID) []domain.LimitID { return append(more, n
 // through tells what a link goes through: ": 14.2 m, through 2 walls (25 dB)".
 func through(f *rule.Facts, a, b int) string {
 	l := f.Radio().Why(a, b)
-	said := units.Length(l.Distance, f.Project.Units)
+	said := units.Nearly(l.Distance, f.Project.Units)
 	if n := len(l.Crossed); n > 0 {
 		worst := slices.MaxFunc(l.Crossed, func(x, y radio.Passage) int { return cmp.Compare(x.Loss, y.Loss) })
 		said += fmt.Sprintf(", through %s (%s, most in %s)", rule.Many(n, "obstacle"), db(l.Walls), worst.What)

@@ -106,7 +106,7 @@ func (f *Facts) moreRouters(wish propose.RouterWish) *Fix {
 // from the left and 8 ft from the bottom".
 func (f *Facts) position(x, y float64) string {
 	box, _ := f.Room.Extent()
-	length := func(m float64) string { return units.Length(units.Metres(m), f.Project.Units) }
+	length := func(m float64) string { return units.Nearly(units.Metres(m), f.Project.Units) }
 	return fmt.Sprintf("%s from the left and %s from the bottom of the room", length(x-box.Min.X), length(y-box.Min.Y))
 }
 

@@ -47,7 +47,7 @@ func unseen(targets []coverage.Target, want func(*coverage.Target) bool) []geom.
 
 // length prints a length in the project's units.
 func length(f *rule.Facts, m float64) string {
-	return units.Length(units.Metres(m), f.Project.Units)
+	return units.Nearly(units.Metres(m), f.Project.Units)
 }
 
 func area(f *rule.Facts, m2 float64) string {

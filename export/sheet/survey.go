@@ -121,7 +121,15 @@ func (r *room) linkCells(room *radio.Room, j propose.Join) []Cell {
 	case !units.AtMost(room.Settings.Advice, l.Margin):
 		margin = margin.Marked(Warning)
 	}
-	return []Cell{TextCell(units.Nearly(l.Distance, r.c.project.Units)), TextCell(passages(&l)), NumberCell(roundTo(l.Loss, 1), 1), margin, NumberCell(roundTo(100*l.Up, 1), 1)}
+	return []Cell{TextCell(units.Nearly(l.Distance, r.c.project.Units)), TextCell(passages(&l)), NumberCell(roundTo(l.Loss, 1), 1), margin, chance(l.Up)}
+}
+
+// chance prints a probability in percent; none is ever certain.
+func chance(p float64) Cell {
+	if p > 0.999 {
+		return TextCell("over 99.9")
+	}
+	return NumberCell(roundTo(100*p, 1), 1)
 }
 
 // passages names what a link goes through, alike things together: "2 stud walls 6 dB".

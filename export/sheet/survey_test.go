@@ -69,7 +69,7 @@ func TestSurvey_printsTheLinkThatIsWorkedByHand(t *testing.T) {
 	assert.Equal(t, []string{"GW-1", "LC-1"}, order[:2], "the gateway first, then outward: %v", order)
 	ps := rows["PS-1"]
 	require.NotNil(t, ps)
-	assert.Equal(t, []string{"LC-1", "2", "10.13 m", "2 x wall of unknown material 4.6 dB", "64.9", "30.1", "100.0"}, ps[2:9])
+	assert.Equal(t, []string{"LC-1", "2", "10.13 m", "2 x wall of unknown material 4.6 dB", "64.9", "30.1", "over 99.9"}, ps[2:9])
 	assert.Contains(t, rows["DS-1"][5], "not on the plan")
 
 	text := textOf(sheets)

@@ -41,8 +41,9 @@ var markPairs = map[string][]string{
 	"focus":       {"paper", "sheet", "sunken", "accent-soft", "error-soft"},
 	"accent":      {"sheet", "sunken"},
 	"error":       {"sheet", "error-soft"},
-	"warning":     {"sheet"},
-	"info":        {"sheet"},
+	"warning":     {"sheet", "sunken"},
+	"info":        {"sheet", "sunken"},
+	"ok":          {"sheet", "sunken"},
 	"waived":      {"sheet"},
 }
 

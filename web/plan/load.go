@@ -1,12 +1,14 @@
 package plan
 
 import (
+	"context"
 	"net/http"
 
 	"github.com/a-h/templ"
 
 	"scopewright/domain"
 	"scopewright/store"
+	"scopewright/validate/rule"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
@@ -21,7 +23,9 @@ type state struct {
 	Rooms    []*store.RoomState
 	Marks    []mark
 	counts   map[domain.ID]store.Summary
-	Table    bool // shown as a table
+
+	neighbours []rule.StoreyNeighbour // the storeys above and below
+	Table      bool                   // shown as a table
 }
 
 func (s Screen) load(r *http.Request) (edits.View, error) {
@@ -37,20 +41,28 @@ func (s Screen) load(r *http.Request) (edits.View, error) {
 		return v, err
 	}
 	at := storeyKey{st.Project.ID, st.Storey.ID}
-	now, err := s.show(r.Context(), st, s.kept.newest(at))
+	now, err := s.current(r.Context(), st)
 	if err != nil {
 		return edits.View{}, err
 	}
-	shell := newView(st, now)
-	if now.shell, err = rendered(r.Context(), content(shell)); err != nil {
-		return edits.View{}, err
-	}
-	now = s.kept.keep(at, now)
 	whole := newView(st, now)
 	whole.Whole = true
 	v.Main, v.Version = content(whole), version(v.Base, now.name, ui.Plan(st.Project.ID, st.Storey.ID)+"/fresh")
-	v.Since = func(have string) []templ.Component { return s.since(at, now, have) }
+	v.Since = func(have string) []templ.Component { return s.since(at, now, have, r.Header.Get(overlayHeader)) }
 	return v, nil
+}
+
+// current gives what a page shows now, and keeps it.
+func (s Screen) current(ctx context.Context, st *state) (*shown, error) {
+	at := storeyKey{st.Project.ID, st.Storey.ID}
+	now, err := s.show(ctx, st, s.kept.newest(at))
+	if err != nil {
+		return nil, err
+	}
+	if now.shell, err = rendered(ctx, content(newView(st, now))); err != nil {
+		return nil, err
+	}
+	return s.kept.keep(at, now), nil
 }
 
 func (s Screen) read(r *http.Request) (*state, error) {
@@ -70,7 +82,10 @@ func (s Screen) read(r *http.Request) (*state, error) {
 		return nil, err
 	}
 	if !st.Table {
-		st.counts, err = s.counted(ctx, st)
+		if st.counts, err = s.counted(ctx, st); err != nil {
+			return nil, err
+		}
+		st.neighbours, err = edits.Neighbours(ctx, s.Store, st.Project, st.Storey)
 	}
 	return st, err
 }

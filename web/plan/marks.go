@@ -130,7 +130,19 @@ type storeyJudged struct {
 	project *domain.Project
 	plan    *domain.Plan
 	rooms   []shapeOf
+	beside  []beside
 	marks   []mark
+}
+
+// beside is what the rules read of a storey above or below.
+type beside struct {
+	storey domain.Storey
+	plan   *domain.Plan
+	rooms  []shapeOf
+}
+
+func sameBeside(a, b beside) bool {
+	return a.storey == b.storey && a.plan == b.plan && slices.EqualFunc(a.rooms, b.rooms, sameShape)
 }
 
 // shapeOf is what the rules of a storey read of a room: its outline, and the
@@ -169,15 +181,22 @@ func sameShape(a, b shapeOf) bool {
 // markStorey judges the storey, unless its shapes are as they were.
 func (s Screen) markStorey(st *state, before, now *shown) {
 	judged := storeyJudged{project: st.Project, plan: st.Plan}
-	facts := &rule.StoreyFacts{Project: st.Project, Storey: st.Storey, Plan: st.Plan}
+	facts := &rule.StoreyFacts{Project: st.Project, Storey: st.Storey, Plan: st.Plan, Neighbours: st.neighbours}
 	for _, state := range st.Rooms {
 		r := state.Resolved.Room
 		facts.Rooms, facts.Designs = append(facts.Rooms, r), append(facts.Designs, state.Resolved)
 		judged.rooms = append(judged.rooms, st.shapeOf(state.Resolved))
 	}
+	for _, n := range st.neighbours {
+		one := beside{storey: *n.Storey, plan: n.Plan}
+		for _, r := range n.Designs {
+			one.rooms = append(one.rooms, st.shapeOf(r))
+		}
+		judged.beside = append(judged.beside, one)
+	}
 	if before != nil {
 		old := &before.storey
-		if old.project == judged.project && old.plan == judged.plan && slices.EqualFunc(old.rooms, judged.rooms, sameShape) {
+		if old.project == judged.project && old.plan == judged.plan && slices.EqualFunc(old.rooms, judged.rooms, sameShape) && slices.EqualFunc(old.beside, judged.beside, sameBeside) {
 			now.storey = *old
 			return
 		}

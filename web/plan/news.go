@@ -16,6 +16,7 @@ type news struct {
 	From     string             `json:"from"` // "": what the page shows does not count
 	Now      string             `json:"now"`
 	Sections map[string]changes `json:"sections"`
+	Overlay  *overlayNews       `json:"overlay,omitempty"`
 }
 
 // changes of one section: what is put in and what is gone, or all of it anew.
@@ -176,12 +177,14 @@ func differ(from, to []entry, last string) (puts []placed, gone []string) {
 }
 
 // since answers a page with what is new to it, nothing where nothing is.
-func (s Screen) since(storey storeyKey, now *shown, have string) []templ.Component {
+func (s Screen) since(storey storeyKey, now *shown, have, overlay string) []templ.Component {
 	before := s.kept.find(storey, have)
 	if before == now {
 		return nil
 	}
-	parts := []templ.Component{newsPart(jsonOf(now.since(before)))}
+	told := now.since(before)
+	told.Overlay = s.overlayNews(storey, now, overlay)
+	parts := []templ.Component{newsPart(jsonOf(told))}
 	if before == nil || before.shell != now.shell {
 		parts = append([]templ.Component{edits.DeskPart(now.shell)}, parts...)
 	}

@@ -26,6 +26,7 @@ type shown struct {
 	name     string // by which a page says what it shows
 	steady   *drawing.Steady
 	rooms    map[*domain.Resolved]*roomShown
+	order    []*domain.Resolved // the rooms as the storey lists them
 	storey   storeyJudged
 	walls    *wallsShown
 	sections []section
@@ -55,6 +56,7 @@ type roomShown struct {
 	marks                              []mark
 	layers                             map[drawing.Layer]*group
 	room, things, unplaced, told, list *group
+	over                               overlays
 }
 
 // wallsShown is what a page shows of the walls.
@@ -67,7 +69,7 @@ type wallsShown struct {
 // show makes the parts that a page shows, out of an earlier state's where they
 // hold; before may be nil.
 func (s Screen) show(ctx context.Context, st *state, before *shown) (*shown, error) {
-	now := &shown{rooms: make(map[*domain.Resolved]*roomShown, len(st.Rooms))}
+	now := &shown{rooms: make(map[*domain.Resolved]*roomShown, len(st.Rooms)), order: st.resolved()}
 	if before != nil && st.Revision == 0 && before.storey.plan.Empty() {
 		st.Plan = before.storey.plan // nothing is stored of either
 	}

@@ -16,7 +16,7 @@ export const tools = { v: 'select', h: 'hand', r: 'rectangle', p: 'outline', m: 
 const arrows = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 /** @param {HTMLElement} stage @param {Board} board
- * @param {{tool: () => import('./board.js').Tool, choose: (name: string) => void, moved: () => void, press: (id: string) => void, grid: (room: string) => void}} plan */
+ * @param {{tool: () => import('./board.js').Tool, choose: (name: string) => void, moved: () => void, press: (id: string) => void, grid: (room: string) => void, overlay: (what: string) => void}} plan */
 export function listen(stage, board, plan) {
   /** @type {string[] | null} what stays selected while N goes on */
   let kept = null;
@@ -142,6 +142,8 @@ export function listen(stage, board, plan) {
     else if (key === 'k') keep();
     else if (key === 'n') next(event.shiftKey ? -1 : 1);
     else if (key === 's') plan.press('plan-snap');
+    else if (key === 'l') plan.overlay('margin');
+    else if (key === 'e') plan.overlay('sight');
     else if (key === '+' || key === '=') plan.press('plan-in');
     else if (key === '-') plan.press('plan-out');
     else if (event.code === 'Digit1' && event.shiftKey) plan.press('plan-fit');

@@ -7,7 +7,7 @@ import { patched } from './model.js';
 /** @typedef {import('./model.js').Model} Model */
 /** @typedef {{k: string, a?: string, v: any}} Put  a: behind which it goes, '' for first; without it: where it is */
 /** @typedef {{put?: Put[], gone?: string[], all?: any}} Changes */
-/** @typedef {{from: string, now: string, sections: Record<string, Changes>}} News */
+/** @typedef {{from: string, now: string, sections: Record<string, Changes>, overlay?: import('./overlay.js').OverlayNews}} News */
 
 const namespace = 'http://www.w3.org/2000/svg';
 
@@ -16,7 +16,7 @@ const version = () => document.getElementById('version');
 /** @param {string | null | undefined} text @returns {Record<string, any>} */
 export const parse = (text) => JSON.parse(text || '{}');
 
-/** Calls back with each model that the server's news make of the one before. @param {() => Model} model @param {(model: Model) => void} renewed */
+/** Calls back with each model that the server's news make of the one before. @param {() => Model} model @param {(model: Model, news: News) => void} renewed */
 export function listen(model, renewed) {
   document.addEventListener('htmx:before:request', (event) => {
     const { request } = /** @type {CustomEvent} */ (event).detail.ctx;
@@ -40,7 +40,7 @@ export function listen(model, renewed) {
     for (const [name, changes] of Object.entries(news.sections)) show(name, changes);
     if (news.sections.base) marks.dataset.base = rebased(marks.dataset.base ?? '', news.sections.base);
     marks.dataset.have = news.now;
-    renewed(patched(model(), news.sections));
+    renewed(patched(model(), news.sections), news);
   }
 }
 
@@ -88,7 +88,7 @@ function rebased(base, changes) {
 }
 
 /** @param {string} name @param {Changes} changes */
-function show(name, changes) {
+export function show(name, changes) {
   const drawing = document.querySelector('#lower > svg');
   const [kind, place] = name.split(':');
   if (kind === 'html') put(document.getElementById(place), changes, htmlOf);

@@ -12,6 +12,7 @@ import { barLength, trim } from './lengths.js';
 import * as menu from './menu.js';
 import * as Model from './model.js';
 import * as News from './news.js';
+import { Overlay } from './overlay.js';
 import * as pointer from './pointer.js';
 import { make, Preview } from './preview.js';
 import { Selection } from './selection.js';
@@ -37,6 +38,7 @@ const view = new View();
 const selection = new Selection();
 const upper = /** @type {SVGElement} */ (/** @type {unknown} */ (document.getElementById('upper')));
 const board = new Board(Model.read(document.getElementById('plan-model')?.textContent ?? null), view, selection, new Preview(upper, view));
+const overlay = new Overlay(board);
 
 /** @type {Record<string, () => Tool>} */
 const makers = {
@@ -100,7 +102,7 @@ function placeSheet() {
   lower.style.transform = transform;
   lower.style.willChange = 'transform';
   clearTimeout(still);
-  still = window.setTimeout(() => { lower.style.willChange = ''; }, 150);
+  still = window.setTimeout(() => { lower.style.willChange = ''; overlay.fit(); }, 150);
 }
 
 function showView() {
@@ -205,7 +207,7 @@ const value = (id) => /** @type {HTMLInputElement} */ (document.getElementById(i
 
 /** @param {string} room */
 const grid = (room) => openGrid(board, room);
-const plan = { tool: () => tool, choose, moved, press: (/** @type {string} */ id) => document.getElementById(id)?.click(), grid };
+const plan = { tool: () => tool, choose, moved, press: (/** @type {string} */ id) => document.getElementById(id)?.click(), grid, overlay: (/** @type {string} */ what) => overlay.toggle(what) };
 
 selection.changed = () => {
   const corner = chosen(board);
@@ -213,6 +215,7 @@ selection.changed = () => {
   const handles = selection.keys.size === 1 ? Model.room(board.model, [...selection.keys][0])?.outline[0] ?? [] : [];
   board.preview.set('selection', [...selection.keys].flatMap((key) => mark(key)).concat(handles.map((at, i) => ({ kind: 'handle', at, name: corner?.index === i ? 'handle-on' : 'handle' }))));
   inspect(board, plan);
+  overlay.selected();
 };
 
 /** @param {string} key @returns {import('./preview.js').Shape[]} */
@@ -227,7 +230,7 @@ function mark(key) {
 
 // ---- answers of the server ----
 
-News.listen(() => board.model, (model) => {
+News.listen(() => board.model, (model, news) => {
   const before = board.model;
   board.model = model;
   void board.beneath.follow(model);
@@ -240,6 +243,7 @@ News.listen(() => board.model, (model) => {
     board.copied.keys = added;
     selection.set(added);
   } else selection.keep((key) => Model.place(board.model, key) !== null);
+  overlay.heard(news);
 });
 
 /** What is new; a new room stands for what it holds, a wall for its openings. @param {Model.Model} before @param {Model.Model} now */

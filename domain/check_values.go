@@ -62,6 +62,8 @@ var closedSets = map[reflect.Type][]string{
 	reflect.TypeFor[equipment.Wire]():    texts(equipment.Wires()),
 	reflect.TypeFor[Trip]():              texts(Trips()),
 	reflect.TypeFor[Use]():               useNames(),
+	reflect.TypeFor[CodePack]():          packNames(),
+	reflect.TypeFor[SpaceType]():         spaceNames(),
 	reflect.TypeFor[LoadKind]():          texts([]LoadKind{Lighting, Receptacle}),
 	reflect.TypeFor[WindowZone]():        texts([]WindowZone{ZoneNone, ZoneWindow, ZoneSecondary, ZoneRoof}),
 	reflect.TypeFor[Layer]():             texts([]Layer{General, Board, Display, Task}),

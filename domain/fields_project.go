@@ -15,6 +15,7 @@ var ProjectFields = []Field[Project]{
 	textField("client", "Client", MaxName, func(p *Project) *string { return &p.Client }),
 	textField("address", "Address", 240, func(p *Project) *string { return &p.Address }),
 	textField("code_edition", "Code and edition", MaxName, func(p *Project) *string { return &p.CodeEdition }),
+	codePackField(),
 	mustChoose(choiceField("units", "Units", func(Env, *Project) []Choice {
 		return []Choice{{string(units.US), "US (ft, in)"}, {string(units.SI), "SI (m)"}}
 	}, func(p *Project) *units.System { return &p.Units })),
@@ -29,6 +30,12 @@ var ProjectFields = []Field[Project]{
 	textField("checker", "Checker", MaxName, func(p *Project) *string { return &p.Checker }),
 	textField("reviewer", "Reviewer", MaxName, func(p *Project) *string { return &p.Reviewer }),
 	notesField("brief", "Owner's wishes", func(p *Project) *string { return &p.Brief }),
+}
+
+func codePackField() Field[Project] {
+	f := choiceField("code_pack", "Energy code checked by", packChoices, func(p *Project) *CodePack { return &p.CodePack })
+	f.Hint = "for the energy code sheet"
+	return f
 }
 
 // BuildingFields are the facts of a building.

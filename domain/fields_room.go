@@ -18,6 +18,7 @@ var RoomFields = []Field[Room]{
 	requiredField("number", "Number", func(r *Room) *string { return &r.Number }),
 	textField("name", "Name", MaxName, func(r *Room) *string { return &r.Name }),
 	choiceField("use", "Use", useChoices[Room], func(r *Room) *Use { return &r.Use }),
+	choiceField("space_type", "Kind of space", spaceChoices, func(r *Room) *SpaceType { return &r.Space }),
 	areaField("area_m2", "Area", maxArea, func(r *Room) *units.SquareMetres { return &r.Area }),
 	lengthField("ceiling_m", "Ceiling height", maxCeiling, func(r *Room) *units.Metres { return &r.Ceiling }),
 	boolField("windows", "Windows", func(r *Room) *bool { return &r.Windows }),

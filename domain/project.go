@@ -15,6 +15,7 @@ type Project struct {
 	Client      string       `json:"client,omitempty"`
 	Address     string       `json:"address,omitempty"`
 	CodeEdition string       `json:"code_edition,omitempty"` // as text; the designer confirms it
+	CodePack    CodePack     `json:"code_pack,omitempty"`    // by whose figures rooms are checked; empty: none chosen
 	Hours       string       `json:"hours,omitempty"`        // hours of use, as text
 	Designer    string       `json:"designer,omitempty"`
 	Checker     string       `json:"checker,omitempty"`

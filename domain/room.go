@@ -15,6 +15,7 @@ type Room struct {
 	Number    string             `json:"number"`
 	Name      string             `json:"name,omitempty"`
 	Use       Use                `json:"use,omitempty"`
+	Space     SpaceType          `json:"space_type,omitempty"` // confirmed by the designer; empty: proposed from use and area
 	Area      units.SquareMetres `json:"area_m2,omitempty"`
 	Ceiling   units.Metres       `json:"ceiling_m,omitempty"`
 	Windows   bool               `json:"windows,omitempty"`

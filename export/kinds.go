@@ -75,6 +75,7 @@ func Kinds() []Kind {
 		{"points", "Points list for building automation", "integrator", PerProject, tables, false, sheet.PointsList},
 		{"av", "AV command list", "integrator", PerProject, tables, false, sheet.AVCommands},
 		{"energy", "Energy use of the lighting", "owner, designer", PerProject, mixed, false, sheet.EnergyUse},
+		{"code", "Energy code checks", "designer, reviewer", PerProject, mixed, false, sheet.EnergyCode},
 		{"findings", "Findings and waivers", "designer, reviewer", PerProject, mixed, false, sheet.FindingsAndWaivers},
 		{"review", "Review sheet", "reviewer", PerProject, paper, false, sheet.ReviewSheets},
 		{"set", "Whole issue set", "all", PerProject, paper, false, sheet.IssueSet},

@@ -48,7 +48,7 @@ func TestKinds_buildAndPrintInEachOfTheirFormats(t *testing.T) {
 			assert.Greater(t, out.Len(), 200, "%s as %s", k.ID, f)
 		}
 	}
-	for _, want := range []string{"scope", "installer", "loads", "circuits", "devices", "bill", "matrix", "scenes", "narrative", "sequence", "tests", "points", "av", "findings", "review", "battery", "luminaires", "equipment", "energy", "survey", "set"} {
+	for _, want := range []string{"scope", "installer", "loads", "circuits", "devices", "bill", "matrix", "scenes", "narrative", "sequence", "tests", "points", "av", "findings", "review", "battery", "luminaires", "equipment", "energy", "code", "survey", "set"} {
 		assert.True(t, seen[want], want)
 	}
 }

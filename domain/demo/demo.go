@@ -53,7 +53,7 @@ func project() *domain.Project {
 	north, east := 41.5, -81.5 // of the invented town
 	return &domain.Project{
 		ID: "demo-harbor-street", Name: "Harbor Street Learning and Office Building (invented)", Number: "D-0417", Client: "Example Learning Trust (invented)",
-		Address: "1 Harbor Street, Exampleton (invented)", CodeEdition: "To be confirmed by the designer of record; demo numbers only", Hours: "Mon-Fri 07:00-22:00, Sat 08:00-16:00",
+		Address: "1 Harbor Street, Exampleton (invented)", CodeEdition: "To be confirmed by the designer of record; demo numbers only", CodePack: "ashrae-90.1-2019", Hours: "Mon-Fri 07:00-22:00, Sat 08:00-16:00",
 		Designer: designer, Checker: "C. Checker", Reviewer: reviewer, Units: units.US, Invented: true,
 		Latitude: &north, Longitude: &east, Zone: "America/New_York",
 		Calendar: []string{"Mon-Fri not holidays 07:00 normal", "Mon-Fri not holidays 22:00 after hours", "Sat not holidays 08:00 normal", "Sat not holidays 16:00 after hours"},

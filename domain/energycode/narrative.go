@@ -5,13 +5,15 @@ import (
 	"slices"
 	"strings"
 
+	"scopewright/domain"
 	"scopewright/domain/units"
 )
 
 // Line is one line of the written account of the controls that codes want handed
 // over: a setting with what makes it, and the code's figure beside it.
 type Line struct {
-	Room    string // empty: holds for all rooms
+	ID      domain.ID // of the room; empty: holds for all rooms
+	Room    string
 	Subject string
 	Text    string
 	Limit   string
@@ -52,7 +54,7 @@ func (r *Report) testLines() []Line {
 // roomLines writes the settings of one room. Loads with the same setting share a line.
 func (r *Report) roomLines(room *Room) []Line {
 	f := &room.Facts
-	w := &writer{r: r, room: f.Room, space: room.Space}
+	w := &writer{r: r, id: room.ID, room: f.Room, space: room.Space}
 	for i := range f.Loads {
 		l := &f.Loads[i]
 		for k := range l.On {
@@ -90,6 +92,7 @@ func (r *Report) roomLines(room *Room) []Line {
 // writer gathers lines and puts subjects with the same setting together.
 type writer struct {
 	r     *Report
+	id    domain.ID
 	room  string
 	space string
 	said  []saying
@@ -107,7 +110,7 @@ func (w *writer) say(who, subject, text string, c Control, figure string) {
 		w.said[at].who = append(w.said[at].who, who)
 		return
 	}
-	line := Line{Room: w.room, Subject: subject, Text: text}
+	line := Line{ID: w.id, Room: w.room, Subject: subject, Text: text}
 	if q := w.r.Pack.Parameter(c, figure); q != nil && w.asked(c) {
 		line.Limit, line.Clause, line.Mark = w.limit(q), q.Clause, q.Basis.Words()
 	}

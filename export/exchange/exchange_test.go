@@ -137,6 +137,23 @@ func compiled(t testing.TB) *jsonschema.Schema {
 	return schema
 }
 
+// The schema's lists of energy codes and kinds of space are those that can be chosen.
+func TestSchemaListsTheCodesAndTheirSpaces(t *testing.T) {
+	var doc struct {
+		Defs map[string]struct{ Enum []string } `json:"$defs"`
+	}
+	require.NoError(t, json.Unmarshal(exchange.Schema(), &doc))
+	packs, spaces := []string{""}, []string{""}
+	for _, p := range domain.CodePacks() {
+		packs = append(packs, string(p.ID))
+	}
+	for _, s := range domain.SpaceTypes() {
+		spaces = append(spaces, string(s.Type))
+	}
+	assert.Equal(t, packs, doc.Defs["code_pack"].Enum)
+	assert.Equal(t, spaces, doc.Defs["space_type"].Enum)
+}
+
 // The schema is written by hand: it must name each field of the types and no
 // other.
 func TestSchemaNamesEachFieldOfTheTypes(t *testing.T) {
@@ -199,6 +216,8 @@ var spoiled = []struct {
 	{"huge area", func(d map[string]any) { room(d, 0)["area_m2"] = 1e30 }, []string{"/rooms/0/area_m2", "too large", "100000"}},
 	{"area as text", func(d map[string]any) { room(d, 0)["area_m2"] = "40" }, []string{"/rooms/0/area_m2", "string", "number"}},
 	{"half a seat", func(d map[string]any) { room(d, 0)["seats"] = 1.5 }, []string{"/rooms/0/seats", "integer"}},
+	{"unknown energy code", func(d map[string]any) { d["project"].(map[string]any)["code_pack"] = "iecc-1066" }, []string{"/project/code_pack", "iecc-1066", "iecc-2021"}},
+	{"unknown kind of space", func(d map[string]any) { room(d, 0)["space_type"] = "dungeon" }, []string{"/rooms/0/space_type", "dungeon", "corridor"}},
 	{"unknown use", func(d map[string]any) { room(d, 0)["use"] = "ballroom" }, []string{"/rooms/0/use", "ballroom", "classroom"}},
 	{"unknown load kind", func(d map[string]any) { part(d, "loads", 0)["kind"] = "heating" }, []string{"/rooms/0/design/loads/0/kind", "lighting or receptacle"}},
 	{"unknown intent kind", func(d map[string]any) { part(d, "intents", 0)["kind"] = "magic" }, []string{"/rooms/0/design/intents/0/kind"}},

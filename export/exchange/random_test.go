@@ -22,6 +22,7 @@ func anyScope(t *rapid.T) *domain.Scope {
 	p := &s.Project
 	p.Name = "N" + line.Draw(t, "name")
 	p.Brief = rapid.StringMatching(`[ -~\n\t]{0,40}`).Draw(t, "brief")
+	p.CodePack = rapid.SampledFrom([]domain.CodePack{"", "iecc-2018", "california-2022"}).Draw(t, "code")
 	p.Client, p.Hours = line.Draw(t, "client"), line.Draw(t, "hours")
 	if rapid.Bool().Draw(t, "bare") {
 		p.Book, p.Limits, p.Luminaires = nil, nil, nil
@@ -53,7 +54,7 @@ var line = rapid.StringOfN(rapid.SampledFrom([]rune("aZ 09&<>\"'\\/=+-@{}[],:Ã©æ
 func anyRoom(t *rapid.T, id domain.ID, typicals []domain.Typical) domain.Room {
 	r := domain.Room{ID: id, StoreyID: "s1", Number: "1" + line.Draw(t, "number"), Name: line.Draw(t, "room"),
 		Area: units.SquareMetres(number(100000).Draw(t, "area")), Ceiling: units.Metres(number(100).Draw(t, "ceiling")),
-		Windows: rapid.Bool().Draw(t, "windows"), Seats: rapid.IntRange(0, 100).Draw(t, "seats")}
+		Windows: rapid.Bool().Draw(t, "windows"), Space: rapid.SampledFrom([]domain.SpaceType{"", "corridor", "office_enclosed_le_150ft2"}).Draw(t, "space"), Seats: rapid.IntRange(0, 100).Draw(t, "seats")}
 	if rapid.Bool().Draw(t, "shape") {
 		r.Outline.Outer = points(t, 3)
 		for range rapid.IntRange(0, 2).Draw(t, "holes") {

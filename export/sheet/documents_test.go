@@ -56,7 +56,7 @@ var builders = map[string]func(*sheet.Content) []sheet.Sheet{
 	"bill": sheet.BillOfMaterials, "luminaires": sheet.LuminaireSchedule, "equipment": sheet.EquipmentAndLimits, "battery": sheet.BatteryPlan,
 	"matrix": sheet.ControlMatrix, "scenes": sheet.SceneTable, "sequence": sheet.SequenceOfOperations, "findings": sheet.FindingsAndWaivers,
 	"narrative": sheet.ControlNarrative, "tests": sheet.FunctionalTests, "points": sheet.PointsList, "av": sheet.AVCommands,
-	"review": sheet.ReviewSheets, "circuits": sheet.PanelSchedule, "set": sheet.IssueSet, "plan": sheet.PlanSheets, "energy": sheet.EnergyUse, "survey": sheet.RadioAndSight,
+	"review": sheet.ReviewSheets, "circuits": sheet.PanelSchedule, "set": sheet.IssueSet, "plan": sheet.PlanSheets, "energy": sheet.EnergyUse, "code": sheet.EnergyCode, "survey": sheet.RadioAndSight,
 }
 
 func TestDocuments_golden(t *testing.T) {

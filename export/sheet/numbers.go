@@ -23,6 +23,7 @@ import (
 //	EL-606          battery plan                           second storey of the project
 //	EL-617          energy use                 EL-802-214  its installer's page
 //	EL-618          panel and circuit schedule
+//	EL-619          energy code checks
 //	EL-616-02-214   radio and sight of room 214
 //
 // The room's number is the suffix, so that a room keeps its sheet number when other rooms
@@ -50,6 +51,7 @@ const (
 	numberSurvey     = "EL-616"
 	numberEnergy     = "EL-617"
 	numberCircuits   = "EL-618"
+	numberCode       = "EL-619"
 )
 
 func (s *storey) planNumber() string { return fmt.Sprintf("EL-1%02d", s.place) }

@@ -209,6 +209,8 @@ func (l *Limit) Text(sys units.System) string {
 	switch {
 	case l.Unit == "m":
 		return units.Length(units.Metres(l.Value), sys)
+	case l.Unit == "s" && l.Value >= 60:
+		return units.Duration(units.Seconds(l.Value))
 	case l.Unit == "m2" && sys == units.US:
 		return units.Trim(l.Value/units.SquareMetresPerSquareFoot, 2) + " ft2"
 	}
@@ -222,6 +224,9 @@ func (l *Limit) read(text string, sys units.System) (float64, error) {
 		return float64(v), err
 	case "m2":
 		v, err := units.ParseArea(text, sys)
+		return float64(v), err
+	case "s":
+		v, err := units.ParseDuration(text, "s")
 		return float64(v), err
 	}
 	unit := strings.ToLower(l.Unit)

@@ -212,6 +212,13 @@ func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s
 // noteServed tells where a sensor has more floor than the standard gives credit
 // for.
 func (out *Result) noteServed(p *domain.Project, r *domain.Resolved, area units.SquareMetres) {
+	credited := false
+	for i := range out.Lines {
+		credited = credited || out.Lines[i].People < 1
+	}
+	if !credited {
+		return
+	}
 	sensors := 0
 	for i := range r.Design.Devices {
 		if t := p.Book.Find(r.Design.Devices[i].Type); t != nil && t.Kind.Traits().Presence {

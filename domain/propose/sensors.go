@@ -169,7 +169,7 @@ func (s *sensorSearch) allStages() []sensorStage {
 	if len(own) == 0 || len(own) == len(all) {
 		return []sensorStage{{all, false}, {all, true}}
 	}
-	return []sensorStage{{own, false}, {all, false}, {own, true}, {all, true}}
+	return []sensorStage{{own, false}, {own, true}, {all, false}, {all, true}}
 }
 
 // worth orders plans that are not complete.

@@ -96,10 +96,10 @@ func three(v float64) Cell {
 }
 
 func (e *yearOf) summary() Block {
-	t := Table{Caption: "Building", Columns: []Column{{Title: "Storey", Width: 3}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 1}, {Title: "Lamps", Unit: "kWh/yr", Kind: Number, Width: 1.2}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1.2},
+	t := Table{Caption: "Building", Columns: []Column{{Title: "Storey", Width: 3}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 1}, {Title: "Lighting", Unit: "kWh/yr", Kind: Number, Width: 1.2}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1.2},
 		{Title: "LENI", Unit: "kWh/(m2 yr)", Kind: Number, Width: 1.2}, {Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1.2}, {Title: "Saved", Unit: "%", Kind: Number, Width: 0.9}, {Title: "Week played", Unit: "kWh/yr", Kind: Number, Width: 1.2}},
 		Empty: "No room has an area and loads whose watts are stated.",
-		Note:  "Saved: against the same rooms switched by hand, standby counted. Published averages, as a band to compare with and no result of these rooms: " + published() + "."}
+		Note:  "Saved: against the same rooms switched by hand, standby counted; – where nothing is. Published averages, as a band to compare with and no result of these rooms: " + published() + "."}
 	all := energySum{}
 	for _, s := range e.c.storeys {
 		sum := energySum{}
@@ -143,7 +143,7 @@ func (s *energySum) cells(e *yearOf, name string) []Cell {
 }
 
 func savedCell(use, byHand float64) Cell {
-	if byHand <= 0 {
+	if byHand <= 0 || use > byHand { // standby alone can be more than is saved
 		return TextCell(none)
 	}
 	return NumberCell(math.Round(100*(1-use/byHand)), 0)
@@ -164,8 +164,8 @@ func (e *yearOf) inUnits(a units.SquareMetres) float64 {
 }
 
 func (e *yearOf) rooms() Block {
-	t := Table{Caption: "Rooms", Empty: "No rooms.", Columns: []Column{{Title: "Room", Width: 2.4}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 0.9}, {Title: "Lamps", Unit: "W", Kind: Number, Width: 0.9}, {Title: "Hours day + night", Width: 1.3}, {Title: "Empty", Unit: "%", Kind: Number, Width: 0.8},
-		{Title: "Lamps", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "LENI", Unit: "kWh/(m2 yr)", Kind: Number, Width: 1.1}, {Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Saved", Unit: "%", Kind: Number, Width: 0.8}, {Title: "Week played", Unit: "kWh/yr", Kind: Number, Width: 1}}}
+	t := Table{Caption: "Rooms", Empty: "No rooms.", Columns: []Column{{Title: "Room", Width: 2.4}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 0.9}, {Title: "Connected", Unit: "W", Kind: Number, Width: 0.9}, {Title: "Hours day + night", Width: 1.3}, {Title: "Empty", Unit: "%", Kind: Number, Width: 0.8},
+		{Title: "Lighting", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "LENI", Unit: "kWh/(m2 yr)", Kind: Number, Width: 1.1}, {Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Saved", Unit: "%", Kind: Number, Width: 0.8}, {Title: "Week played", Unit: "kWh/yr", Kind: Number, Width: 1}}}
 	for _, s := range e.c.storeys {
 		headed := false
 		for i := range e.years {

@@ -63,7 +63,7 @@ func (r *room) radioFacts(room *radio.Room) Block {
 		if !net.Gateway {
 			root += " (no gateway in this room)"
 		}
-		f.Items = append(f.Items, Fact{"The mesh hangs on", root})
+		f.Items = append(f.Items, Fact{"Every path ends at", root})
 	}
 	var weak []string
 	for _, cut := range net.Cuts {
@@ -76,8 +76,8 @@ func (r *room) radioFacts(room *radio.Room) Block {
 // joiningTable is the order of joining, each step with its link as predicted.
 func (r *room) joiningTable(room *radio.Room) Block {
 	t := Table{Caption: "Order of joining", Empty: "No devices with a radio.", Columns: []Column{{Title: "Step", Align: Center, Width: 0.6}, {Title: "Device", Width: 1}, {Title: "Joins through", Width: 1.1}, {Title: "Hops", Align: Center, Width: 0.6}, {Title: "Distance", Width: 1.2}, {Title: "Goes through", Width: 3.2},
-		{Title: "Loss", Unit: "dB", Kind: Number, Width: 0.8}, {Title: "Margin", Unit: "dB", Kind: Number, Width: 0.9}, {Title: "Up with", Unit: "%", Kind: Number, Width: 0.8}, {Title: "Measured", Unit: "dBm", Width: 1.2}},
-		Note: "Gateway first, then routers outward from it, each through one that has joined, then battery devices. Margin: over the weaker end's sensitivity, in the worse direction. Up with: the chance that the link holds under shadowing."}
+		{Title: "Loss", Unit: "dB", Kind: Number, Width: 0.8}, {Title: "Margin", Unit: "dB", Kind: Number, Width: 0.9}, {Title: "Holds with", Unit: "%", Kind: Number, Width: 0.8}, {Title: "Heard, predicted", Unit: "dBm", Kind: Number, Width: 1}, {Title: "Heard, measured", Unit: "dBm", Width: 1.1}},
+		Note: "Gateway first, then routers outward from it, each through one that has joined, then battery devices. Margin: over the weaker end's sensitivity, in the worse direction. Holds with: the chance that the link holds under shadowing. Heard: the signal from what it joins through, at the device."}
 	for i, j := range propose.Joining(r.c.project, &r.Design, room) {
 		through := r.deviceTag(j.Through)
 		if parent := r.Design.Device(j.Device).Parent; j.Through == "" && r.deviceTag(parent) != "" {
@@ -104,7 +104,7 @@ func (r *room) deviceTag(id domain.ID) string {
 
 // linkCells are distance, obstacles, loss, margin and probability of a step's link.
 func (r *room) linkCells(room *radio.Room, j propose.Join) []Cell {
-	blank := []Cell{TextCell(none), TextCell(none), TextCell(none), TextCell(none), TextCell(none)}
+	blank := []Cell{TextCell(none), TextCell(none), TextCell(none), TextCell(none), TextCell(none), TextCell(none)}
 	if room == nil || j.Through == "" {
 		return blank
 	}
@@ -121,7 +121,7 @@ func (r *room) linkCells(room *radio.Room, j propose.Join) []Cell {
 	case !units.AtMost(room.Settings.Advice, l.Margin):
 		margin = margin.Marked(Warning)
 	}
-	return []Cell{TextCell(units.Nearly(l.Distance, r.c.project.Units)), TextCell(passages(&l)), NumberCell(roundTo(l.Loss, 1), 1), margin, chance(l.Up)}
+	return []Cell{TextCell(units.Nearly(l.Distance, r.c.project.Units)), TextCell(passages(&l)), NumberCell(roundTo(l.Loss, 1), 1), margin, chance(l.Up), NumberCell(roundTo(l.B.Radio.Power+l.B.Radio.Gain+l.A.Radio.Gain-l.Loss, 0), 0)}
 }
 
 // chance prints a probability in percent; none is ever certain.

@@ -87,14 +87,22 @@ func (r *room) sensorTable(s *coverage.Room) Table {
 		if one.Guess {
 			height += " assumed"
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(one.Tag), TextCell(or(string(one.Senses), notStated)), TextCell(height), TextCell(r.length(one.Walk)), TextCell(r.length(one.Small)), TextCell(span), share, TextCell(orDash(note)), TextCell(blankShort)}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(one.Tag), TextCell(or(string(one.Senses), notStated)), TextCell(height), r.radius(one.Walk), r.radius(one.Small), TextCell(span), share, TextCell(orDash(note)), TextCell(blankShort)}})
 	}
 	return t
 }
 
+// radius prints how far a sensor sees; none where that is not reckoned.
+func (r *room) radius(m float64) Cell {
+	if m <= 0 {
+		return TextCell(none)
+	}
+	return TextCell(r.length(m))
+}
+
 // targetTable says of each seat and entrance by which sensors it is seen.
 func (r *room) targetTable(s *coverage.Room) Table {
-	t := Table{Caption: "Seats and entrances", Columns: []Column{{Title: "What", Width: 1.4}, {Title: "Where, from the room's lower left corner", Width: 2.4}, {Title: "Seen by", Width: 3}, {Title: "Tried", Align: Center, Width: 0.8}},
+	t := Table{Caption: "Seats and entrances", Columns: []Column{{Title: "What", Width: 1.4}, {Title: "Where on the plan, from the left and from the bottom of the room", Width: 2.4}, {Title: "Seen by", Width: 3}, {Title: "Tried", Align: Center, Width: 0.8}},
 		Note: fmt.Sprintf("A seat must be seen for small motion at %s, an entrance for a person who walks in.", r.length(s.Seated))}
 	corner := s.Outline.Bounds().Min
 	add := func(what string, list []coverage.Target) {
@@ -108,7 +116,7 @@ func (r *room) targetTable(s *coverage.Room) Table {
 				seen = TextCell("no sensor").Marked(Warning)
 			}
 			at := list[i].At.Sub(corner)
-			t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(fmt.Sprintf("%s %d", what, i+1)), TextCell(r.length(at.X) + " across, " + r.length(at.Y) + " up"), seen, TextCell(tick)}})
+			t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(fmt.Sprintf("%s %d", what, i+1)), TextCell(r.length(at.X) + " from the left, " + r.length(at.Y) + " from the bottom"), seen, TextCell(tick)}})
 		}
 	}
 	add("Seat", s.Seats)

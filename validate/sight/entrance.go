@@ -28,7 +28,7 @@ var Entrance = rule.Rule{
 		}
 		out := rule.AtMost(float64(len(places)), 0, "entrances")
 		out.Subjects, out.Places, out.Fix = sensors(f), places, arrange(f, false)
-		out.Message = fmt.Sprintf("%d of %s, limit 0: no presence sensor sees a person half a meter inside. Move a sensor, or add one.", len(places), rule.Many(len(room.Entrances), "entrance"))
+		out.Message = fmt.Sprintf("%d of %s, no presence sensor sees a person half a meter inside. Move a sensor, or add one.", len(places), rule.Many(len(room.Entrances), "entrance"))
 		return []rule.Finding{out}
 	},
 	Fires: func() *domaintest.Builder {

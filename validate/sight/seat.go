@@ -28,12 +28,12 @@ var Seat = rule.Rule{
 		if places := unseen(room.Seats, func(t *coverage.Target) bool { return !t.Seen() && len(t.Walk) == 0 }); len(places) > 0 {
 			one := seats(f, places, "none")
 			one.Severity = rule.Error
-			one.Message = fmt.Sprintf("%d of %s, limit 0: no presence sensor sees them, not even a person who walks there. Move a sensor, or add one.", len(places), n)
+			one.Message = fmt.Sprintf("%d of %s: no presence sensor sees them, not even a person who walks there. Move a sensor, or add one.", len(places), n)
 			out = append(out, one)
 		}
 		if places := unseen(room.Seats, func(t *coverage.Target) bool { return !t.Seen() && len(t.Walk) > 0 }); len(places) > 0 {
 			one := seats(f, places, "small motion")
-			one.Message = fmt.Sprintf("%d of %s, limit 0: a person who walks there is seen, one who sits and works (at %s) is not. Move a sensor nearer, add one, or take a type that notices small motion farther away.",
+			one.Message = fmt.Sprintf("%d of %s: people who sit and work there are not seen (at %s above the floor), only those who walk. Move a sensor nearer, add one, or take a type that notices small motion farther away.",
 				len(places), n, length(f, room.Seated))
 			out = append(out, one)
 		}

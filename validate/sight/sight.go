@@ -62,9 +62,9 @@ func arrange(f *rule.Facts, shut bool) *rule.Fix {
 	for i := range most {
 		a.IDs = append(a.IDs, f.FreshID("presence sensor "+strconv.Itoa(i)))
 	}
-	title := "Find places for the presence sensors from which they see everything"
+	title := "Rearrange the presence sensors, with other types where these cannot see everything"
 	if shut {
-		title = "Find places for the presence sensors from which they see everything but the far side of doors"
+		title = "Rearrange the presence sensors so that none looks out of doors"
 	}
 	return &rule.Fix{Title: title, Edits: []edit.Edit{a}}
 }

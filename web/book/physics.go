@@ -25,8 +25,8 @@ func apart(name string) bool {
 func physicsViews(env domain.Env, b equipment.Book) []kindView {
 	radio := physicsView(env, "radio", "Radio", radioFields, b, func(t *equipment.Type) bool { return t.Supply != equipment.Wired })
 	sight := physicsView(env, "sight", "What presence sensors see", sightFields, b, func(t *equipment.Type) bool { return t.Kind.Traits().Presence })
-	radio.Note = "A type that states no sensitivity is reckoned with the radio that the limits assume."
-	sight.Note = "Radii hold at the height stated, on the plane stated: that of what is to be seen, or the floor under a cone. A type that states none is a disc of its coverage."
+	radio.Note = "An empty power is 0 dBm, an empty gain 0 dBi. A type that states no sensitivity is reckoned with the radio that the limits assume."
+	sight.Note = "Radii hold at the height stated, on the plane stated: that of what is to be seen, or the floor under a cone; the radius of small motion holds at 36 in (0.914 m) under a cone, where NEMA WD 7 tests it. A type that states none is a disc of its coverage."
 	return slices.DeleteFunc([]kindView{radio, sight}, func(v kindView) bool { return len(v.Grid.Rows) == 0 })
 }
 

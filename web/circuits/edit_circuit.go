@@ -76,7 +76,7 @@ func setCell(p *domain.Project, c edits.Cell, named map[domain.ID]string) (strin
 		}
 	}
 	if field == "name" {
-		return "", c.Refusef("a circuit is called as its loads name it: change the name in the rooms")
+		return "", c.Refusef("a circuit has the name that its loads give it: change it in the rooms")
 	}
 	return edits.SetField(domain.Env{Project: p}, domain.CircuitFields, k, c, field, "circuit "+k.Name)
 }

@@ -172,6 +172,8 @@ func verdict(p *domain.Project, t *domain.CircuitTotal) string {
 		return "no loads"
 	case !units.AtMost(float64(t.Counted(p)), float64(t.Allowed(p))):
 		return "over by " + number(float64(over)) + " A"
+	case t.Loads > 0 && t.Unstated == 0 && !units.AtMost(float64(t.Inrush), float64(electrical.BreakerPeak(p, t))):
+		return "inrush over by " + units.Trim(float64(t.Inrush)-float64(electrical.BreakerPeak(p, t)), 0) + " A"
 	case len(t.Volts) > 1 || len(t.Volts) == 1 && t.Facts != nil && t.Facts.Volts > 0 && t.Facts.Volts != t.Volts[0]:
 		return "two voltages"
 	case t.Loads == 0 && t.Rest == 0:

@@ -23,6 +23,7 @@ type divideView struct {
 	Result string // "3 areas that each fit; no fewer than 3 can."
 	Proof  string
 	Now    string // findings of the room as it is
+	Worse  string // what the division leaves to be mended; empty where it adds no finding
 	Asks   []ask
 	Kinds  []string // columns of counts
 	Areas  []areaRow
@@ -64,6 +65,7 @@ func (s Screen) viewOf(d *division) divideView {
 	}
 	v.Result, v.Proof = fmt.Sprintf("%s that each fit; no fewer than %d can.", edits.Count(len(d.Areas), "area"), d.Bound), d.proof()
 	v.Now = s.judged(p, d.room)
+	v.Worse = s.worse(d)
 	v.Submit = fmt.Sprintf("Divide into %d rooms", len(d.Areas))
 	for i := range d.Areas {
 		v.Areas = append(v.Areas, s.areaRow(d, i))
@@ -113,8 +115,28 @@ func (s Screen) areaRow(d *division, i int) areaRow {
 }
 
 // judged counts what the rules find of a room, without what is waived.
+// worse says how many findings the areas have that the room has not.
+func (s Screen) worse(d *division) string {
+	errors, warnings := s.tally(d.state.Project, d.room)
+	errorsThen, warningsThen := 0, 0
+	for _, room := range d.after {
+		e, w := s.tally(d.state.Project, room)
+		errorsThen, warningsThen = errorsThen+e, warningsThen+w
+	}
+	if errorsThen <= errors && warningsThen <= warnings {
+		return ""
+	}
+	return fmt.Sprintf("The areas have %s and %s together, the whole room %s and %s: stations, sensors and links that a cut separates from their loads want new ones. The rooms' workbenches list them.",
+		edits.Count(errorsThen, "error"), edits.Count(warningsThen, "warning"), edits.Count(errors, "error"), edits.Count(warnings, "warning"))
+}
+
 func (s Screen) judged(p *domain.Project, room *domain.Resolved) string {
-	errors, warnings := 0, 0
+	errors, warnings := s.tally(p, room)
+	return edits.Count(errors, "error") + " and " + edits.Count(warnings, "warning")
+}
+
+// tally counts the open errors and warnings of a room.
+func (s Screen) tally(p *domain.Project, room *domain.Resolved) (errors, warnings int) {
 	for _, f := range s.Judge(p, room) {
 		switch {
 		case f.Waived():
@@ -124,7 +146,7 @@ func (s Screen) judged(p *domain.Project, room *domain.Resolved) string {
 			warnings++
 		}
 	}
-	return edits.Count(errors, "error") + " and " + edits.Count(warnings, "warning")
+	return errors, warnings
 }
 
 // lists tells what the division costs.

@@ -38,7 +38,7 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 	var out []mark
 	where := "Room " + r.Number
 	at := map[domain.ID]int{}
-	placed := 0
+	placed, left := 0, ""
 	for i := range found {
 		f := &found[i]
 		if f.Waived() || f.Severity == rule.Info {
@@ -54,6 +54,9 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 			}
 			continue
 		case dev == nil:
+			if left == "" {
+				left = f.Message
+			}
 			continue
 		}
 		placed++
@@ -73,7 +76,10 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 		if n.Errors > 0 {
 			severity = drawing.Error
 		}
-		text := fmt.Sprintf("%s, %s in all: the room's workbench lists them", edits.Count(n.Errors, "error"), edits.Count(n.Warnings, "warning"))
+		text := left
+		if rest > 1 || left == "" {
+			text = strings.TrimSpace(fmt.Sprintf("%s %s and %s in all: the room's workbench lists them.", left, edits.Count(n.Errors, "error"), edits.Count(n.Warnings, "warning")))
+		}
 		out = append(out, mark{drawing.Finding{ID: string(r.ID), At: corner(r.Outline), Severity: severity, Text: text}, "room/" + string(r.ID), where})
 	}
 	return out

@@ -66,21 +66,13 @@ func (d *sightDrawing) lines() *group {
 	}
 	for i := range d.sight.Seats {
 		t := &d.sight.Seats[i]
-		out.mark(t.At, len(d.by(t)) > 0)
+		out.mark(t.At, t.Seen())
 	}
 	for i := range d.sight.Entrances {
 		t := &d.sight.Entrances[i]
 		out.mark(t.At, t.Seen())
 	}
 	return out.group("over-lines-" + string(d.room.ID))
-}
-
-// by gives the sensors that see the motion at a seat.
-func (d *sightDrawing) by(seat *coverage.Target) []int {
-	if d.small {
-		return seat.By
-	}
-	return seat.Walk
 }
 
 // mark writes a tick in a ring where somebody is seen, a cross in a square where
@@ -145,7 +137,7 @@ func (d *sightDrawing) share() string { return units.Trim(100*d.sight.Share(d.mo
 func (d *sightDrawing) counts() string {
 	seats, entrances := 0, 0
 	for i := range d.sight.Seats {
-		if len(d.by(&d.sight.Seats[i])) > 0 {
+		if d.sight.Seats[i].Seen() {
 			seats++
 		}
 	}
@@ -161,7 +153,7 @@ func (d *sightDrawing) counts() string {
 // that the limit asks.
 func (d *sightDrawing) allSeen() bool {
 	for i := range d.sight.Seats {
-		if len(d.by(&d.sight.Seats[i])) == 0 {
+		if !d.sight.Seats[i].Seen() {
 			return false
 		}
 	}
@@ -190,7 +182,7 @@ func (d *sightDrawing) seatRows() []overlayRow {
 				number = j + 1 // as the plan's list of things calls it
 			}
 		}
-		out = append(out, d.targetRow(t, d.by(t), "seat/"+string(d.room.ID)+"/"+string(t.ID), fmt.Sprint("Seat ", number)))
+		out = append(out, d.targetRow(t, t.By, "seat/"+string(d.room.ID)+"/"+string(t.ID), fmt.Sprint("Seat ", number)))
 	}
 	return out
 }

@@ -109,7 +109,7 @@ func overlayPanel() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<section class=\"panel\" id=\"overlay-panel\" aria-labelledby=\"overlay-panel-title\" hidden hx-morph-skip><h2 id=\"overlay-panel-title\">Beneath the devices</h2><p id=\"overlay-said\" class=\"empty small\"></p><div id=\"overlay-why\"></div><ul id=\"overlay-list\" class=\"told\"></ul></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<section class=\"panel\" id=\"overlay-panel\" aria-labelledby=\"overlay-panel-title\" hidden hx-morph-skip><h2 id=\"overlay-panel-title\">Radio and sight</h2><p id=\"overlay-said\" class=\"empty small\"></p><div id=\"overlay-why\"></div><ul id=\"overlay-list\" class=\"told\"></ul></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

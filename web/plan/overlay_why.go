@@ -146,13 +146,13 @@ func (v *whyView) tell(st *state, d *marginDrawing, l radio.Link) {
 func (v *whyView) judge(d *marginDrawing, l *radio.Link) {
 	why := "the limit"
 	if l.ByProbability {
-		why = fmt.Sprintf("to be up with %s %% under a spread of %s", units.Trim(100*d.Settings.Probability, 1), decibels(d.Settings.Sigma))
+		why = fmt.Sprintf("to hold with %s %%, losses spread by %s", units.Trim(100*d.Settings.Probability, 1), decibels(d.Settings.Sigma))
 	}
 	v.Judged = []whyStep{
 		{What: "Margin, in the worse direction", Value: decibels(l.Margin), Sum: true},
 		{What: "Needed: " + why, Value: decibels(l.Needed)},
-		{What: fmt.Sprintf("Up with, under a spread of %s", decibels(d.Settings.Sigma)), Value: percent(l.Up)},
-		{What: "Longest frames lost at this very margin", Value: percent(l.Lost)},
+		{What: fmt.Sprintf("Chance that the link holds, losses spread by %s", decibels(d.Settings.Sigma)), Value: percent(l.Up)},
+		{What: "Longest messages lost if the margin is just that", Value: percent(l.Lost)},
 		{What: "ITU-R P.1238, newer form, " + l.Band.Row + held(l.Band.NewHolds, l.Band.InRange), Value: band(l.Band.New, l.Band.NewSigma)},
 		{What: "ITU-R P.1238, older form, office" + held(l.Band.OldHolds, true), Value: band(l.Band.Old, l.Band.OldSigma)},
 	}
@@ -174,11 +174,11 @@ func held(holds, inRange bool) string {
 func band(loss, sigma float64) string { return decibels(loss) + " \u00b1 " + decibels(2*sigma) }
 
 func percent(share float64) string {
-	if share > 0 && share < 0.0001 {
+	if share < 0.0001 {
 		return "under 0.01 %"
 	}
-	if share < 1 && share > 0.9999 {
-		return "over 99.99 %"
+	if share > 0.999 {
+		return "over 99.9 %"
 	}
 	return units.Trim(100*share, 2) + " %"
 }

@@ -82,7 +82,7 @@ func marginLegend(p *domain.Project) legend {
 
 func sightLegend(p *domain.Project, small bool) legend {
 	height := func(id domain.LimitID) string { return units.Length(units.Metres(p.Limits.Value(id)), p.Units) }
-	motion := "A person who walks counts as seen where any part of the body is, up to " + height(domain.StandingHeight) + "; a seat where a person who walks there is."
+	motion := "A person who walks counts as seen where any part of the body is, up to " + height(domain.StandingHeight) + ". Seats: small motion of a person who sits, " + height(domain.SeatedHeight) + " above the floor."
 	if small {
 		motion = "Small motion of a person who sits, " + height(domain.SeatedHeight) + " above the floor. Entrances: a person who walks in."
 	}

@@ -60,7 +60,7 @@ func TestProposal_showsWhatEachPartAddsAndWhy(t *testing.T) {
 	require.Equal(t, http.StatusOK, got.Code)
 	body := got.Body.String()
 	for _, want := range []string{"&lt;i&gt;Office&lt;/i&gt;", "Lighting loads", "L1 Window row", "Controllers", "Stations", "On, Off, Raise, Lower", "Presence sensors", "Daylight sensor", "Parents of battery devices",
-		"Intents: power back", "Scenarios", "Needs Lighting loads", "Take the ticked parts", "Take all", "Taken for granted", "Left to you", "Egress lighting: mark the loads", "ASHRAE 90.1-2019", "With the ticked parts"} {
+		"Intents: power back", "Scenarios", "Needs Lighting loads", "Take the ticked parts", "Take all", "Assumed", "Left to you", "Egress lighting: mark the loads", "ASHRAE 90.1-2019", "With the ticked parts"} {
 		assert.Contains(t, body, want)
 	}
 	assert.NotContains(t, body, "<i>Office", "a name is text")

@@ -17,6 +17,7 @@ type proposalView struct {
 	Ticked                  int // groups
 	Added                   []string
 	Assumed, Short          []string
+	Divide                  string   // where a drawn room over the limits is divided; empty: no need
 	Open                    []string // what is left to the designer
 	Before, After           tally
 	Left                    []leftFinding // with the ticked parts
@@ -49,6 +50,9 @@ func (s Screen) viewProposal(b *bench, asked wish, out *design.Proposal) (propos
 	v := proposalView{Room: b.room.Label(), Bench: b.path(), Path: ui.FirstDesign(b.path()), Base: b.base, Assumed: out.Assumed, Short: out.Short, Open: out.Left,
 		Luminaire: string(asked.Luminaire), Density: asked.text, DensityUnit: densityUnit(b.project), Before: count(b.findings)}
 
+	if slices.ContainsFunc(b.findings, func(f rule.Finding) bool { return f.Rule == "capacity-devices" }) && !b.room.Outline.Empty() {
+		v.Divide = ui.Divide(b.project.ID, b.room.StoreyID, b.room.ID)
+	}
 	for _, l := range b.project.Luminaires {
 		v.Luminaires = append(v.Luminaires, domain.Choice{Value: string(l.ID), Label: strings.TrimSpace(l.Tag + " " + l.Description)})
 	}

@@ -222,15 +222,21 @@ func count(list []rule.Finding) (t tally) {
 	return t
 }
 
-func numbers(f *rule.Finding) string {
+// numbers prints what a finding measured, in the project's units.
+func numbers(f *rule.Finding, sys units.System) string {
 	if !f.Numbers {
 		return ""
 	}
-	unit := ""
-	if f.Unit != "" {
-		unit = " " + f.Unit
+	factor, unit := 1.0, f.Unit
+	switch {
+	case sys != units.US:
+	case unit == "m":
+		factor, unit = units.MetresPerFoot, "ft"
+	case unit == "m2":
+		factor, unit = units.SquareMetresPerSquareFoot, "ft2"
 	}
-	return "measured " + units.Trim(f.Measured, 2) + unit + ", limit " + units.Trim(f.Limit, 2) + unit + ", margin " + units.Trim(f.Margin, 2) + unit
+	print := func(v float64) string { return strings.TrimSpace(units.Trim(v/factor, 2) + " " + unit) }
+	return "measured " + print(f.Measured) + ", limit " + print(f.Limit) + ", margin " + print(f.Margin)
 }
 
 // place gives the element that a finding's subject is shown in; scenarios have

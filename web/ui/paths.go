@@ -81,6 +81,11 @@ func Picture(p domain.ID, sha string) string {
 // Plan is the drawing of a storey.
 func Plan(p, storey domain.ID) string { return Project(p) + "/storeys/" + string(storey) + "/plan" }
 
+// Divide shows the areas into which a room can be divided.
+func Divide(p, storey, room domain.ID) string {
+	return Plan(p, storey) + "/divide?room=" + url.QueryEscape(string(room))
+}
+
 // Live is the stream of what changes in a project.
 func Live(p domain.ID) string { return Project(p) + "/live" }
 

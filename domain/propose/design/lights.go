@@ -156,6 +156,9 @@ func (d *draft) spread(lum *domain.Luminaire) []spot {
 	for i, at := range places {
 		out[i].at = at
 	}
+	if area > 0 {
+		d.assume("In even rows that makes %d of type %s, %s W each: %s.", len(places), lum.Tag, units.Trim(float64(lum.Watts), 1), perArea(float64(len(places))*float64(lum.Watts)/float64(area), d.p.Units))
+	}
 	if !d.lay.drawn {
 		d.assume("The room is not drawn: its rows are those of a rectangle of 4 to 3.")
 	}

@@ -116,7 +116,7 @@ func (w *whole) patterns(method string) (list []string) {
 
 // askedFor are ends of addresses that an open page asks for, not a link, and
 // those of pictures, of which the demo has none.
-var askedFor = []string{"fresh", "live", "parts", "state", "findings", "plans", "progress", "picture", "below", "{sha}", "{page}"}
+var askedFor = []string{"fresh", "live", "parts", "state", "findings", "plans", "progress", "picture", "below", "overlay", "why", "{sha}", "{page}"}
 
 // A visitor who follows every link of the demo finds each page there, sound,
 // and no screen that no link leads to.

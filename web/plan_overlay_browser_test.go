@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"os"
 	"testing"
 	"time"
 
@@ -207,9 +208,16 @@ const dragged = `(async () => {
 	return [took.sort((a, b) => a - b), arrived.sort((a, b) => a - b)];
 })()`
 
+// measuring tells that numbers are wanted, for which things are done more often.
+func measuring() bool { return os.Getenv("SCOPEWRIGHT_MEASURE") != "" }
+
 func TestBrowser_planOverlayFollowsADrag(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes seconds")
+	}
+	drags := 6
+	if measuring() {
+		drags = 40
 	}
 	b, a := openOverlay(t, overlayScope(), storeyPlan, 1440, 900)
 	for _, c := range []struct {
@@ -220,10 +228,10 @@ func TestBrowser_planOverlayFollowsADrag(t *testing.T) {
 		b.clickPlan(at.X, at.Y)
 		b.pressOnPlan(c.key)
 		b.waitFor(cellsDrawn + " && " + listTold)
-		took := evaluate[[][]float64](b, fmt.Sprintf(dragged, at.X, at.Y, 40))
+		took := evaluate[[][]float64](b, fmt.Sprintf(dragged, at.X, at.Y, drags))
 		t.Logf("%s, from the release to the paint: median %.1f ms, 95 %% %.1f ms, longest %.1f ms; the answer was in the page after median %.1f ms, 95 %% %.1f ms",
 			c.what, part(took[0], 0.5), part(took[0], 0.95), part(took[0], 1), part(took[1], 0.5), part(took[1], 0.95))
-		assert.Len(t, took[0], 40)
+		assert.Len(t, took[0], drags)
 		b.pressOnPlan(c.key)
 	}
 }
@@ -234,7 +242,11 @@ func TestBrowser_planOverlayOf300RoomsStaysSmooth(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes seconds")
 	}
-	for _, key := range []string{"", "l", "e"} {
+	keys := []string{"l"}
+	if measuring() {
+		keys = []string{"", "l", "e"}
+	}
+	for _, key := range keys {
 		t.Run("overlay "+key, func(t *testing.T) {
 			b, _ := openOverlay(t, bigStorey(), storeyPlan, 1440, 900)
 			if key != "" {

@@ -118,13 +118,13 @@ func (v *whyView) tell(st *state, d *marginDrawing, l radio.Link) {
 		v.Verdict += fmt.Sprintf(" Without what is in its way it would have %s.", decibels(l.Margin+l.Walls+l.Ceiling))
 	}
 	height := func(n *radio.Node) string {
-		text := n.Device.Tag + " " + units.Length(units.Metres(n.Z), sys)
+		text := n.Device.Tag + " " + units.Nearly(units.Metres(n.Z), sys)
 		if n.Guessed {
 			text += " (by its mounting)"
 		}
 		return text
 	}
-	v.Steps = []whyStep{{What: fmt.Sprintf("Free space over %s, from %s to %s above the floor", units.Length(rounded(l.Distance, sys), sys), height(l.A), height(l.B)), Value: decibels(l.FreeSpace)}}
+	v.Steps = []whyStep{{What: fmt.Sprintf("Free space over %s, from %s to %s above the floor", units.Nearly(l.Distance, sys), height(l.A), height(l.B)), Value: decibels(l.FreeSpace)}}
 	for _, c := range l.Crossed {
 		v.Steps = append(v.Steps, whyStep{What: c.What, Value: decibels(c.Loss), Wall: "wall/" + string(c.Wall), At: lookAt(c.At.At)})
 	}
@@ -181,13 +181,4 @@ func percent(share float64) string {
 		return "over 99.9 %"
 	}
 	return units.Trim(100*share, 2) + " %"
-}
-
-// rounded gives a distance as people read it: to the centimeter, to the inch.
-func rounded(m units.Metres, sys units.System) units.Metres {
-	step := units.Metres(0.01)
-	if sys == units.US {
-		step = units.MetresPerInch
-	}
-	return units.Metres(int(m/step+0.5)) * step
 }

@@ -72,7 +72,7 @@ func marginLegend(p *domain.Project) legend {
 	out.Marks = []legendMark{{"link-bad", "too weak a link"}, {"link-fair", "little reserve"}, {"link-good", "good"}, {"hop", "links to the gateway"}, {"off", "no way to it"}}
 	out.Notes = []string{
 		fmt.Sprintf("Margin of the best router to the room's weakest battery device, held %s above the floor; one whose type states no radio sends with %s dBm and hears down to %s dBm.",
-			units.Length(units.Metres(p.Limits.Value(domain.StationHeight)), p.Units), units.Trim(s.Radio.Power, 1), units.Trim(s.Radio.Sensitivity, 1)),
+			units.Nearly(units.Metres(p.Limits.Value(domain.StationHeight)), p.Units), units.Trim(s.Radio.Power, 1), units.Trim(s.Radio.Sensitivity, 1)),
 		fmt.Sprintf("Free space over the straight line in space at 2450 MHz, and what the line goes through: walls by their material (unknown: %s), shut doors %s, panes %s, a ceiling %s.",
 			decibels(s.Walls.Wall), decibels(s.Walls.Door), decibels(s.Walls.Pane), decibels(s.Ceiling)),
 		fmt.Sprintf("Devices hang at the height that they state, else at that of their kind of mounting. Furniture, people and reflections are in a spread of %s about each loss.", decibels(s.Sigma)),
@@ -81,7 +81,7 @@ func marginLegend(p *domain.Project) legend {
 }
 
 func sightLegend(p *domain.Project, small bool) legend {
-	height := func(id domain.LimitID) string { return units.Length(units.Metres(p.Limits.Value(id)), p.Units) }
+	height := func(id domain.LimitID) string { return units.Nearly(units.Metres(p.Limits.Value(id)), p.Units) }
 	motion := "A person who walks counts as seen where any part of the body is, up to " + height(domain.StandingHeight) + ". Seats: small motion of a person who sits, " + height(domain.SeatedHeight) + " above the floor."
 	if small {
 		motion = "Small motion of a person who sits, " + height(domain.SeatedHeight) + " above the floor. Entrances: a person who walks in."

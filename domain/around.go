@@ -40,26 +40,13 @@ func (r *Resolved) wallsAround(p *Plan) []Wall {
 		return nil
 	}
 	box = box.Grow(around)
-	n := 0
+	var out []Wall
 	for i := range p.Walls {
-		if p.Walls[i].near(box) {
-			n++
-		}
-	}
-	if n == 0 {
-		return nil
-	}
-	out := make([]Wall, 0, n)
-	for i := range p.Walls {
-		if p.Walls[i].near(box) {
+		if box.MayMeet(p.Walls[i].Line()) {
 			out = append(out, p.Walls[i])
 		}
 	}
 	return out
-}
-
-func (w *Wall) near(box geom.Box) bool {
-	return min(w.A.X, w.B.X) <= box.Max.X && max(w.A.X, w.B.X) >= box.Min.X && min(w.A.Y, w.B.Y) <= box.Max.Y && max(w.A.Y, w.B.Y) >= box.Min.Y
 }
 
 func sameWall(a, b Wall) bool {

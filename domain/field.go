@@ -158,6 +158,16 @@ func numberOrEmpty(text string) (float64, error) {
 
 // quantityField is a number with a unit that is the same in both systems.
 func quantityField[T any, Q ~float64](name, title, unit string, most float64, decimals int, at func(*T) *Q) Field[T] {
+	return spanField(name, title, unit, span{0, most}, decimals, at)
+}
+
+// decibelField is a level in dB of some kind, which may lie below zero. Empty
+// is zero.
+func decibelField[T any](name, title, unit string, at func(*T) *float64) Field[T] {
+	return spanField(name, title, unit, span{-200, 100}, 1, at)
+}
+
+func spanField[T any, Q ~float64](name, title, unit string, within span, decimals int, at func(*T) *Q) Field[T] {
 	return Field[T]{Name: name, Title: title,
 		Show: func(_ Env, x *T) string {
 			if *at(x) == 0 {
@@ -174,35 +184,12 @@ func quantityField[T any, Q ~float64](name, title, unit string, most float64, de
 			if err != nil {
 				return err
 			}
-			if v < 0 || v > most {
-				return fmt.Errorf("%s goes from 0 to %s %s", strings.ToLower(title), units.Trim(most, 0), unit)
+			if v < within.least || v > within.most {
+				return fmt.Errorf("%s goes from %s to %s %s", strings.ToLower(title), units.Trim(within.least, 0), units.Trim(within.most, 0), unit)
 			}
 			*at(x) = Q(v)
 			return nil
 		}}
-}
-
-// decibelField is a level in dB of some kind, which may lie below zero. Empty
-// is zero.
-func decibelField[T any](name, title, unit string, at func(*T) *float64) Field[T] {
-	const most = 200.0
-	f := quantityField(name, title, unit, most, 1, at)
-	f.Set = func(_ Env, x *T, text string) error {
-		if strings.TrimSpace(text) == "" {
-			*at(x) = 0
-			return nil
-		}
-		v, err := units.In(text, strings.ToLower(unit), map[string]float64{strings.ToLower(unit): 1})
-		if err != nil {
-			return err
-		}
-		if v < -most || v > 100 {
-			return fmt.Errorf("%s goes from -%g to 100 %s", strings.ToLower(title), most, unit)
-		}
-		*at(x) = v
-		return nil
-	}
-	return f
 }
 
 func durationField[T any](name, title, bare string, most units.Seconds, at func(*T) *units.Seconds) Field[T] {

@@ -122,15 +122,17 @@ func (tx *Tx) refreshSome(from source, heads []head, moved bool) error {
 		if err != nil {
 			return err
 		}
-		was, err := e.resolve(typical, tx.plans[e.room.StoreyID].before)
-		if err != nil {
-			return err
+		var was *domain.Resolved
+		if moved {
+			if was, err = e.resolve(typical, tx.plans[e.room.StoreyID].before); err != nil {
+				return err
+			}
 		}
 		now, err := e.resolve(typical, plan)
 		if err != nil {
 			return err
 		}
-		if !moved || was != now {
+		if was != now {
 			resolved, concerned = append(resolved, now), append(concerned, heads[i])
 		}
 	}

@@ -66,7 +66,7 @@ func (g *given) beyondWalls(s *RoomSensor, open way) []geom.Segment {
 	var out []geom.Segment
 	for i := range g.plan {
 		w := &g.plan[i]
-		if w.Kind == domain.Boundary || w.A == w.B || !touches(w.A, w.B, box) || g.top(w) < s.Height {
+		if w.Kind == domain.Boundary || w.A == w.B || !box.MayMeet(w.Line()) || g.top(w) < s.Height {
 			continue
 		}
 		parts := []geom.Segment{w.Line()}

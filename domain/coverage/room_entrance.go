@@ -25,7 +25,7 @@ func (g *given) findWays() []way {
 	box := g.outline.Bounds().Grow(2 * along)
 	for i := range g.plan {
 		w := &g.plan[i]
-		if w.Kind == domain.Boundary || w.A == w.B || len(w.Openings) == 0 || !touches(w.A, w.B, box) {
+		if w.Kind == domain.Boundary || w.A == w.B || len(w.Openings) == 0 || !box.MayMeet(w.Line()) {
 			continue
 		}
 		for j := range w.Openings {

@@ -48,7 +48,7 @@ func (g *given) build(r *domain.Resolved) {
 	var low []Wall
 	for i := range g.plan {
 		w := &g.plan[i]
-		if w.Kind == domain.Boundary || w.A == w.B || !touches(w.A, w.B, box) {
+		if w.Kind == domain.Boundary || w.A == w.B || !box.MayMeet(w.Line()) {
 			continue
 		}
 		top := g.top(w)
@@ -78,10 +78,6 @@ func (g *given) top(w *domain.Wall) float64 {
 	return g.partition
 }
 
-func touches(a, b geom.Point, box geom.Box) bool {
-	return min(a.X, b.X) <= box.Max.X && max(a.X, b.X) >= box.Min.X && min(a.Y, b.Y) <= box.Max.Y && max(a.Y, b.Y) >= box.Min.Y
-}
-
 // reaching gives the partitions that end no lower than a height, as walls to
 // the ceiling.
 func reaching(low []Wall, height float64) []Wall {
@@ -102,7 +98,7 @@ const along = 0.25
 // boundary either: they count as walls. A room whose outline has no corner
 // turned inwards needs none: its outline never stands between two of its points.
 func (g *given) unwalled() []geom.Segment {
-	if convex(g.outline) {
+	if g.outline.Convex() {
 		return nil
 	}
 	var out []geom.Segment
@@ -143,20 +139,6 @@ func runsAlong(edge geom.Segment, w *domain.Wall) (geom.Segment, bool) {
 		return geom.Segment{}, false
 	}
 	return geom.Segment{A: edge.At(from / length), B: edge.At(to / length)}, true
-}
-
-// convex tells that an outline has neither a hole nor a corner turned inwards.
-func convex(p geom.Polygon) bool {
-	if len(p.Holes) > 0 {
-		return false
-	}
-	n, left, right := len(p.Outer), false, false
-	for i := range p.Outer {
-		a, b, c := p.Outer[i], p.Outer[(i+1)%n], p.Outer[(i+2)%n]
-		turn := b.Sub(a).Cross(c.Sub(b))
-		left, right = left || turn > 1e-9, right || turn < -1e-9
-	}
-	return !left || !right
 }
 
 // lens is how far in front of a wall a sensor on it looks from; one drawn nearer

@@ -33,7 +33,7 @@ func (l *Light) Doubts() (out []Doubt) {
 	if len(l.space.Obstructions) > 0 {
 		out = append(out, Partitioned)
 	}
-	if !convex(l.space.Outline) {
+	if !l.space.Outline.Convex() {
 		out = append(out, InnerCorners)
 	}
 	if assumed {

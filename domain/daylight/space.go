@@ -173,18 +173,3 @@ func clip(s geom.Segment, b geom.Box) (geom.Segment, bool) {
 	}
 	return geom.Segment{A: s.At(from), B: s.At(to)}, true
 }
-
-// convex tells that an outline has neither a hole nor a corner turned inwards:
-// its edges then never stand between two points of the room.
-func convex(p geom.Polygon) bool {
-	if len(p.Holes) > 0 {
-		return false
-	}
-	n, left, right := len(p.Outer), false, false
-	for i := range p.Outer {
-		a, b, c := p.Outer[i], p.Outer[(i+1)%n], p.Outer[(i+2)%n]
-		turn := b.Sub(a).Cross(c.Sub(b))
-		left, right = left || turn > 1e-9, right || turn < -1e-9
-	}
-	return !left || !right
-}

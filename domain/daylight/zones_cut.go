@@ -16,7 +16,7 @@ const beyondAll = 1.0
 // innerEdges gives the edges of an outline that can stand before a window: those
 // of a room with an inner corner or a hole.
 func innerEdges(p geom.Polygon) []geom.Segment {
-	if convex(p) {
+	if p.Convex() {
 		return nil
 	}
 	return p.Edges()

@@ -6,11 +6,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"scopewright/domain"
-	"scopewright/domain/delta"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/edit"
 	"scopewright/domain/geom"
@@ -29,28 +27,7 @@ func drawPlacing(t *rapid.T, n int) edit.Edit {
 	return edit.Adopt{Load: load, Fixtures: []domain.ID{domain.ID(fmt.Sprint("f", rapid.IntRange(0, n).Draw(t, "fixture")))}}
 }
 
-func TestPlacing_hasAnExactInverse(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := domaintest.Classroom()
-		for n := range rapid.IntRange(1, 8).Draw(t, "edits") {
-			before, work := copied(b.R), copied(b.R)
-			said, err := apply(b.P, work, drawPlacing(t, n))
-			require.Equal(t, asJSON(t, before.Room), asJSON(t, b.R.Room), "an edit changed what it was only to read")
-			if err != nil {
-				require.NotEmpty(t, err.Error())
-				continue
-			}
-			require.NotEmpty(t, said)
-			changes, err := delta.Diff(before.Room, work.Room)
-			require.NoError(t, err)
-			back := work.Room.Clone()
-			require.NoError(t, delta.Apply(back, changes.Inverse()))
-			delta.Sort(back)
-			require.Equal(t, asJSON(t, before.Room), asJSON(t, back))
-			b.R = work
-		}
-	})
-}
+func TestPlacing_hasAnExactInverse(t *testing.T) { checkInverses(t, 8, drawPlacing) }
 
 func TestPlacing_refusesWithASentence(t *testing.T) {
 	b := domaintest.Classroom().Do(edit.Hang{Load: "l1", IDs: []domain.ID{"f1"}, At: []geom.Point{geom.Pt(1, 1)}})

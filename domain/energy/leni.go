@@ -63,11 +63,16 @@ func (z Zone) Use() (Use, error) {
 		}
 	}
 	u := Use{
-		Lamps:   float64(z.Power) * z.Held * z.People * (z.Day*z.Sky + z.Night) / 1000,
+		Lamps:   z.lamps(),
 		Standby: (float64(z.Standby)*(HoursPerYear-z.Day-z.Night) + float64(z.Charge)*z.Charged) / 1000,
 	}
 	u.LENI = u.Total() / float64(z.Area)
 	return u, nil
+}
+
+// lamps is W_L, kWh a year.
+func (z Zone) lamps() float64 {
+	return float64(z.Power) * z.Held * z.People * (z.Day*z.Sky + z.Night) / 1000
 }
 
 // HeldFactor is F_C of constant-illuminance control over the maintenance cycle:

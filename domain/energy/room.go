@@ -34,20 +34,27 @@ func ControlOf(p *domain.Project, d *domain.Design, l *domain.Load) Control {
 
 // sensorsOn tells of which kinds the presence sensors are that act on a load.
 func sensorsOn(p *domain.Project, d *domain.Design, l *domain.Load) (occupancy, vacancy bool) {
+	eachActing(p, d, l, func(dev *domain.Device, t *equipment.Type) {
+		if t.Kind.Traits().Presence {
+			occupancy, vacancy = occupancy || dev.Presence == domain.Occupancy, vacancy || dev.Presence == domain.Vacancy
+		}
+	})
+	return occupancy, vacancy
+}
+
+// eachActing visits the devices whose reports act on a load.
+func eachActing(p *domain.Project, d *domain.Design, l *domain.Load, visit func(*domain.Device, *equipment.Type)) {
 	for i := range d.Links {
 		k := &d.Links[i]
 		if k.Load != l.ID || k.Do.Verb != domain.Acts {
 			continue
 		}
-		dev := d.Device(k.Device)
-		if dev == nil {
-			continue
-		}
-		if t := p.Book.Find(dev.Type); t != nil && t.Kind.Traits().Presence {
-			occupancy, vacancy = occupancy || dev.Presence == domain.Occupancy, vacancy || dev.Presence == domain.Vacancy
+		if dev := d.Device(k.Device); dev != nil {
+			if t := p.Book.Find(dev.Type); t != nil {
+				visit(dev, t)
+			}
 		}
 	}
-	return occupancy, vacancy
 }
 
 func intentOn(d *domain.Design, l *domain.Load, kind domain.IntentKind) *domain.Intent {
@@ -75,18 +82,9 @@ func Dimmed(p *domain.Project, d *domain.Design, l *domain.Load) bool {
 	if intentOn(d, l, domain.ByDaylight) == nil {
 		return false
 	}
-	for i := range d.Links {
-		k := &d.Links[i]
-		if k.Load != l.ID || k.Do.Verb != domain.Acts {
-			continue
-		}
-		if dev := d.Device(k.Device); dev != nil {
-			if t := p.Book.Find(dev.Type); t != nil && t.Kind == equipment.Daylight {
-				return true
-			}
-		}
-	}
-	return false
+	dimmed := false
+	eachActing(p, d, l, func(_ *domain.Device, t *equipment.Type) { dimmed = dimmed || t.Kind == equipment.Daylight })
+	return dimmed
 }
 
 // Setting is what a room's result stands on beside its design.
@@ -154,32 +152,26 @@ func Room(p *domain.Project, r *domain.Resolved, s Setting) (Result, error) {
 		return Result{}, fmt.Errorf("room %s states no area and has no outline", r.Number)
 	}
 	var out Result
-	w, h := Zone{Area: area, Day: s.Profile.Day, Night: s.Profile.Night}, Zone{Area: area, Day: s.Profile.Day, Night: s.Profile.Night}
-	held := 1.0
-	if s.Held > 0 {
-		held = HeldFactor(s.Held, 1)
-	}
+	z := Zone{Area: area, Day: s.Profile.Day, Night: s.Profile.Night, Held: 1, People: 1, Sky: 1}
 	var lamps, byHand float64
 	for i := range r.Design.Loads {
 		l := &r.Design.Loads[i]
 		if l.Kind != domain.Lighting {
 			continue
 		}
-		line, known := out.line(p, r, l, s)
+		line, known := out.line(p, r, l, s, z)
 		if !known {
 			out.Unknown = append(out.Unknown, l)
 			continue
 		}
-		line.KWh = float64(line.Watts) * held * line.People * (s.Profile.Day*line.Sky + s.Profile.Night) / 1000
 		lamps, byHand = lamps+line.KWh, byHand+line.ByHand
-		w.Standby += s.Standby * units.Watts(drivers(p, l))
+		z.Standby += s.Standby * units.Watts(drivers(p, l))
 		out.Lines = append(out.Lines, line)
 	}
-	w.Standby += s.Each * units.Watts(powered(p, &r.Design))
+	z.Standby += s.Each * units.Watts(powered(p, &r.Design))
 	out.noteServed(p, r, area)
-	w.Held, w.People, w.Sky, h.Held, h.People, h.Sky = 1, 1, 1, 1, 1, 1
 	var err error
-	if out.Use, err = w.Use(); err != nil {
+	if out.Use, err = z.Use(); err != nil {
 		return Result{}, fmt.Errorf("room %s: %w", r.Number, err)
 	}
 	out.Use.Lamps, out.ByHand.Lamps = lamps, byHand
@@ -187,15 +179,19 @@ func Room(p *domain.Project, r *domain.Resolved, s Setting) (Result, error) {
 	return out, nil
 }
 
-func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s Setting) (Line, bool) {
+// line reckons a load's part by a zone of the room's hours.
+func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s Setting, z Zone) (Line, bool) {
 	watts, _, _ := l.Power(p)
 	if watts <= 0 {
 		return Line{}, false
 	}
 	line := Line{Load: l, Watts: watts, Control: ControlOf(p, &r.Design, l), Dims: Dimmed(p, &r.Design, l), Class: NoDaylight, Sky: 1}
 	line.People = OccupancyFactor(line.Control.Factor(), s.Profile.Absence)
-	hand := OccupancyFactor(ManualBoth.Factor(), s.Profile.Absence)
-	skyByHand := 1.0
+	hand := z
+	z.Power, hand.Power, hand.People = watts, watts, OccupancyFactor(ManualBoth.Factor(), s.Profile.Absence)
+	if s.Held > 0 {
+		z.Held = HeldFactor(s.Held, 1)
+	}
 	if s.Sky != nil {
 		line.Class = s.Sky(l)
 	}
@@ -203,9 +199,10 @@ func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s
 		out.note(err.Error() + ": no daylight is counted")
 	} else {
 		line.Sky = DaylightFactor(supplied, DaylightControl(line.Class, line.Dims))
-		skyByHand = DaylightFactor(supplied, DaylightControl(line.Class, false))
+		hand.Sky = DaylightFactor(supplied, DaylightControl(line.Class, false))
 	}
-	line.ByHand = float64(watts) * hand * (s.Profile.Day*skyByHand + s.Profile.Night) / 1000
+	z.People, z.Sky = line.People, line.Sky
+	line.KWh, line.ByHand = z.lamps(), hand.lamps()
 	return line, !math.IsNaN(line.People)
 }
 

@@ -156,6 +156,30 @@ func (t Type) CanDim(d Dimming) bool {
 	return d == "" || d == Switched && len(t.Dims) == 0 || slices.Contains(t.Dims, d)
 }
 
+// TakesVolts tells that a line voltage is within the type's range. What is not
+// stated is not checked.
+func (t *Type) TakesVolts(v units.Volts) bool {
+	return v == 0 || (t.MaxVolts == 0 || v <= t.MaxVolts) && v >= t.MinVolts
+}
+
+// Rating gives the rating of an output, 0 where none is stated; a type that
+// carries its own load in a wall box is held to its fuse, 0 for none.
+func (t *Type) Rating(fuse units.Amps) units.Amps {
+	if t.Kind.Traits().OwnOnly && fuse > 0 && (t.OutputAmps == 0 || fuse < t.OutputAmps) {
+		return fuse
+	}
+	return t.OutputAmps
+}
+
+// SinkOr gives the 0-10 V current that an output takes, that of the limits where
+// the type states none.
+func (t *Type) SinkOr(limit units.Milliamps) units.Milliamps {
+	if t.Sink > 0 {
+		return t.Sink
+	}
+	return limit
+}
+
 // Book is a project's equipment, in order of Seq.
 type Book []Type
 

@@ -54,6 +54,12 @@ func (b Box) Contains(p Point) bool {
 	return p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y
 }
 
+// MayMeet tells whether the box around a segment shares at least a point with
+// the box: where it does not, nor does the segment.
+func (b Box) MayMeet(s Segment) bool {
+	return min(s.A.X, s.B.X) <= b.Max.X && max(s.A.X, s.B.X) >= b.Min.X && min(s.A.Y, s.B.Y) <= b.Max.Y && max(s.A.Y, s.B.Y) >= b.Min.Y
+}
+
 // Touches tells whether two boxes share at least a point.
 func (b Box) Touches(o Box) bool {
 	return b.Min.X <= o.Max.X && o.Min.X <= b.Max.X && b.Min.Y <= o.Max.Y && o.Min.Y <= b.Max.Y

@@ -70,3 +70,18 @@ func wound(ring []Point, counterclockwise bool) []Point {
 	}
 	return out
 }
+
+// Convex tells that the polygon has neither a hole nor a corner turned inwards:
+// its edges then never stand between two of its points.
+func (p Polygon) Convex() bool {
+	if len(p.Holes) > 0 {
+		return false
+	}
+	n, left, right := len(p.Outer), false, false
+	for i := range p.Outer {
+		a, b, c := p.Outer[i], p.Outer[(i+1)%n], p.Outer[(i+2)%n]
+		turn := b.Sub(a).Cross(c.Sub(b))
+		left, right = left || turn > 1e-9, right || turn < -1e-9
+	}
+	return !left || !right
+}

@@ -76,8 +76,8 @@ type outlet struct {
 
 type outputModel struct {
 	OutputProblem
-	share   float64 // of a rating for continuous load
-	sink    float64 // mA where a type states none
+	share   float64         // of a rating for continuous load
+	sink    units.Milliamps // where a type states none
 	items   []carried
 	outlets []outlet
 	out     Spread
@@ -87,7 +87,7 @@ type outputModel struct {
 // between the outputs that are there, and only where that is not enough adds
 // controllers, as few as it can.
 func (o OutputProblem) Solve() Spread {
-	m := &outputModel{OutputProblem: o, share: o.Project.Limits.Value(domain.OutputShare) / 100, sink: o.Project.Limits.Value(domain.SinkCurrent)}
+	m := &outputModel{OutputProblem: o, share: o.Project.Limits.Value(domain.OutputShare) / 100, sink: units.Milliamps(o.Project.Limits.Value(domain.SinkCurrent))}
 	m.readOutlets()
 	m.readLoads()
 	m.divide()
@@ -117,12 +117,9 @@ func (m *outputModel) readOutlets() {
 // carries gives the amperes and the control current that an output of a type
 // carries; what it does not state bounds nothing.
 func (m *outputModel) carries(t *equipment.Type) (amps, ma float64) {
-	amps, ma = float64(t.OutputAmps)*m.share, m.sink
+	amps, ma = float64(t.OutputAmps)*m.share, float64(t.SinkOr(m.sink))
 	if t.OutputAmps == 0 {
 		amps = unbounded
-	}
-	if t.Sink > 0 {
-		ma = float64(t.Sink)
 	}
 	return amps, ma
 }
@@ -169,10 +166,7 @@ func (m *outputModel) measure(x *carried, count int) {
 func (m *outputModel) takes(t *equipment.Type, x *carried) bool {
 	tr := t.Kind.Traits()
 	plug := x.load.Kind == domain.Receptacle
-	if !tr.Loads || tr.OwnOnly || (t.Kind == equipment.Plug) != plug || !t.CanDim(x.load.Dimming) {
-		return false
-	}
-	if x.volts > 0 && (x.volts < t.MinVolts || t.MaxVolts > 0 && x.volts > t.MaxVolts) {
+	if !tr.Loads || tr.OwnOnly || (t.Kind == equipment.Plug) != plug || !t.CanDim(x.load.Dimming) || !t.TakesVolts(x.volts) {
 		return false
 	}
 	if plug {

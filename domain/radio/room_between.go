@@ -53,8 +53,7 @@ func obstaclesIn(plan *domain.Plan, assumed Assumed, box geom.Box) []Obstacle {
 	var out []Obstacle
 	for i := range plan.Walls {
 		w := &plan.Walls[i]
-		if w.Kind == domain.Boundary || w.A == w.B ||
-			min(w.A.X, w.B.X) > box.Max.X || max(w.A.X, w.B.X) < box.Min.X || min(w.A.Y, w.B.Y) > box.Max.Y || max(w.A.Y, w.B.Y) < box.Min.Y {
+		if w.Kind == domain.Boundary || w.A == w.B || !box.MayMeet(w.Line()) {
 			continue
 		}
 		out = wallObstacles(out, w, assumed)

@@ -104,22 +104,18 @@ func OfProject(s *domain.Scope) ([]rule.Finding, error) {
 
 // ofStoreys runs the rules over the plan of each storey.
 func ofStoreys(s *domain.Scope, designs map[domain.ID][]*domain.Resolved) []rule.Finding {
-	plans := map[domain.ID]*domain.Plan{}
-	for i := range s.Plans {
-		plans[s.Plans[i].ID] = &s.Plans[i]
-	}
 	var out []rule.Finding
 	for i := range s.Project.Buildings {
 		storeys := s.Project.Buildings[i].Storeys
 		for j := range storeys {
-			facts := &rule.StoreyFacts{Project: &s.Project, Storey: &storeys[j], Plan: plans[storeys[j].ID], Designs: designs[storeys[j].ID]}
+			facts := &rule.StoreyFacts{Project: &s.Project, Storey: &storeys[j], Plan: s.Plan(storeys[j].ID), Designs: designs[storeys[j].ID]}
 			for _, r := range facts.Designs {
 				facts.Rooms = append(facts.Rooms, r.Room)
 			}
 			facts.Neighbours = rule.NeighboursOf(&s.Project, storeys[j].ID)
 			for k := range facts.Neighbours {
 				n := &facts.Neighbours[k]
-				n.Plan, n.Designs = plans[n.Storey.ID], designs[n.Storey.ID]
+				n.Plan, n.Designs = s.Plan(n.Storey.ID), designs[n.Storey.ID]
 			}
 			if facts.Plan == nil {
 				facts.Plan = &domain.Plan{ID: storeys[j].ID}

@@ -64,10 +64,8 @@ func (c *Content) planOf(s *storey) *domain.Plan {
 	if s.storey == nil {
 		return nil
 	}
-	for i := range c.in.Scope.Plans {
-		if c.in.Scope.Plans[i].ID == s.storey.ID {
-			return &c.in.Scope.Plans[i]
-		}
+	if p := c.in.Scope.Plan(s.storey.ID); p != nil {
+		return p
 	}
 	return &domain.Plan{ID: s.storey.ID}
 }

@@ -20,12 +20,9 @@ var ControlCurrent = rule.Rule{
 	Example: "At 2 mA for each driver and 60 mA for the output, 30 drivers pass (60 mA) and 31 do not (62 mA). Where the schedule states no current, 2 mA are assumed.",
 	Check: func(f *rule.Facts) []rule.Finding {
 		var out []rule.Finding
-		limit := f.Limit(domain.SinkCurrent)
+		limit := units.Milliamps(f.Limit(domain.SinkCurrent))
 		outputs(f, func(d *rule.Device, output int, loads []*rule.Load) {
-			most := limit
-			if d.Type.Sink > 0 {
-				most = float64(d.Type.Sink)
-			}
+			most := float64(d.Type.SinkOr(limit))
 			ma, drivers, assumed := currents(loads)
 			if units.AtMost(ma, most) {
 				return

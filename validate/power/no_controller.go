@@ -47,7 +47,7 @@ func place(f *rule.Facts, l *rule.Load) (*rule.Device, int) {
 		if !d.Traits.Loads || d.Traits.OwnOnly || (d.Type.Kind == equipment.Plug) != (l.Kind == domain.Receptacle) {
 			continue
 		}
-		if n := freeOutput(f, d); n > 0 && d.Type.CanDim(l.Dimming) && voltsFit(d, volts) {
+		if n := freeOutput(f, d); n > 0 && d.Type.CanDim(l.Dimming) && d.Type.TakesVolts(volts) {
 			return d, n
 		}
 	}

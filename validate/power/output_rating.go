@@ -20,12 +20,9 @@ var OutputRating = rule.Rule{
 	Example: "Luminaires of 38 W at power factor 0.95 on an 8 A output at 80 % (6.4 A): at 120 V 19 draw 6.33 A and pass, 20 draw 6.67 A and do not; at 277 V 44 pass and 45 do not.",
 	Check: func(f *rule.Facts) []rule.Finding {
 		var out []rule.Finding
-		share, fuse := f.Limit(domain.OutputShare)/100, f.Limit(domain.WallBoxFuse)
+		share, fuse := f.Limit(domain.OutputShare)/100, units.Amps(f.Limit(domain.WallBoxFuse))
 		outputs(f, func(d *rule.Device, output int, loads []*rule.Load) {
-			rating := float64(d.Type.OutputAmps)
-			if d.Traits.OwnOnly && fuse > 0 && (rating == 0 || fuse < rating) {
-				rating = fuse
-			}
+			rating := float64(d.Type.Rating(fuse))
 			var amps, watts float64
 			for _, l := range loads {
 				amps, watts = amps+float64(l.Amps), watts+float64(l.Watts)

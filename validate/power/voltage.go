@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"scopewright/domain/domaintest"
-	"scopewright/domain/units"
 	"scopewright/validate/rule"
 )
 
@@ -23,7 +22,7 @@ var Voltage = rule.Rule{
 				continue
 			}
 			volts := l.Voltage(f.Project)
-			if voltsFit(d, volts) {
+			if d.Type.TakesVolts(volts) {
 				continue
 			}
 			most, least := d.Type.MaxVolts, d.Type.MinVolts
@@ -42,10 +41,4 @@ var Voltage = rule.Rule{
 	},
 	Fires: func() *domaintest.Builder { return domaintest.Classroom().Set("loads/l4/volts", "278") },
 	Quiet: func() *domaintest.Builder { return domaintest.Classroom().Set("loads/l4/volts", "277") },
-}
-
-// voltsFit tells that a voltage is within the device's range. What is not
-// stated is not checked.
-func voltsFit(d *rule.Device, volts units.Volts) bool {
-	return volts == 0 || (d.Type.MaxVolts == 0 || volts <= d.Type.MaxVolts) && volts >= d.Type.MinVolts
 }

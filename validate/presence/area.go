@@ -40,7 +40,7 @@ var Area = rule.Rule{
 			return nil
 		}
 		out := rule.AtMost(area/float64(n), covered/float64(n), "m2")
-		out.Subjects = sensorsOf(f)
+		out.Subjects = f.PresenceSensors()
 		have, most := areas(out.Measured, out.Limit, f.Project.Units)
 		out.Message = fmt.Sprintf("%s for %s, limit %s: %s in all. Add a sensor, or use a type that covers more.", have, sensorCount(n), most, over(area-covered, f.Project.Units))
 		return []rule.Finding{out}
@@ -54,17 +54,6 @@ func sensorCount(n int) string {
 		return "the one presence sensor"
 	}
 	return fmt.Sprintf("each of %d presence sensors", n)
-}
-
-// sensorsOf gives the room's presence sensors.
-func sensorsOf(f *rule.Facts) []rule.Subject {
-	var sensors []rule.Subject
-	for i := range f.Devices {
-		if d := &f.Devices[i]; d.Traits.Presence {
-			sensors = append(sensors, d.Subject())
-		}
-	}
-	return sensors
 }
 
 // areas prints two areas with decimals where whole units would hide the

@@ -26,7 +26,7 @@ var VacancyNoStation = rule.Rule{
 		if !some || !sensesLighting(f) || buttonLights(f) {
 			return nil
 		}
-		sensors := sensorsOf(f)
+		sensors := f.PresenceSensors()
 		return []rule.Finding{{Subjects: sensors, Message: "All presence sensors (" + rule.Tags(sensors) + ") are vacancy sensors, which never turn light on, and no button does: add a wall station that turns the lighting on, or use occupancy sensors."}}
 	},
 	Fires: func() *domaintest.Builder {

@@ -30,7 +30,7 @@ var BackboneApart = rule.Rule{
 				continue
 			}
 			from, to, margin := bestBetween(b, part)
-			one := atLeast(margin, b.Needed(), "dB")
+			one := rule.AtLeast(margin, b.Needed(), "dB")
 			one.Key = string(f.Storey.ID + "/" + b.Gates[mine[0]].Device.ID)
 			ofGates(&one, b, mine)
 			one.Message = fmt.Sprintf("On %s %s has no link to the other gateways: the best, from %s to %s, has a margin of %s of the %s needed. Add a gateway or a router between, or connect it by cable. %s",

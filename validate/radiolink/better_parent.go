@@ -34,7 +34,7 @@ var BetterParent = rule.Rule{
 				continue
 			}
 			d := f.Node(i)
-			one := atLeast(r.Margin(i, up), r.Settings.Advice, "dB")
+			one := rule.AtLeast(r.Margin(i, up), r.Settings.Advice, "dB")
 			one.Key, one.Subjects, one.Places = string(d.ID), []rule.Subject{d.Subject(), f.Node(up).Subject()}, places(f, i, up)
 			one.Message = fmt.Sprintf("The link of %s to its parent %s has a margin of %s, limit %s; %s has room and gives %s. Make that its parent.",
 				rule.Named(d.Tag), rule.Named(f.Node(up).Tag), db(one.Measured), db(one.Limit), rule.Named(f.Node(better).Tag), db(r.Margin(i, better)))

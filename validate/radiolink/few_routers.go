@@ -42,7 +42,7 @@ var FewRouters = rule.Rule{
 			}
 			d := f.Node(i)
 			reached, _ := r.Reached(i)
-			one := atLeast(float64(len(reached)), float64(limit), "routers")
+			one := rule.AtLeast(float64(len(reached)), float64(limit), "routers")
 			one.Key, one.Subjects, one.Places = string(d.ID), []rule.Subject{d.Subject()}, places(f, i)
 			one.Message = fmt.Sprintf("%s hears %s (%s), wanted %d: if that is off, nothing hears it. Move it, or add a router near it.",
 				rule.Named(d.Tag), rule.Many(len(reached), "router"), rule.Tags(f.NodeSubjects(reached)), limit)

@@ -20,11 +20,6 @@ const (
 	model          = "free space (ITU-R P.525) and the walls' losses; shadowing by ITU-R P.1238-13"
 )
 
-// atLeast gives a finding about a number under its limit.
-func atLeast(measured, limit float64, unit string) rule.Finding {
-	return rule.Finding{Numbers: true, Measured: measured, Limit: limit, Margin: measured - limit, Unit: unit}
-}
-
 func db(v float64) string { return rule.Number(v) + " dB" }
 
 // limits that make up the margin that a link needs.

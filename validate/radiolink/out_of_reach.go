@@ -30,7 +30,7 @@ var OutOfReach = rule.Rule{
 			}
 			d := f.Node(i)
 			_, near := r.Heard(i)
-			one := atLeast(r.Margin(i, near), r.Needed(), "dB")
+			one := rule.AtLeast(r.Margin(i, near), r.Needed(), "dB")
 			one.Key, one.Subjects, one.Places = string(d.ID), []rule.Subject{d.Subject()}, places(f, i)
 			one.Message = fmt.Sprintf("%s hears no router: the best of them, %s, gives a margin of %s of the %s that a link needs (%s). Move it, or add a router between. Measure on site.",
 				rule.Named(d.Tag), rule.Named(f.Node(near).Tag), db(one.Measured), db(r.Needed()), through(f, i, near))

@@ -45,7 +45,7 @@ func apart(f *rule.Facts, part []int) rule.Finding {
 			}
 		}
 	}
-	out := atLeast(r.Margin(from, to), r.Needed(), "dB")
+	out := rule.AtLeast(r.Margin(from, to), r.Needed(), "dB")
 	out.Key, out.Subjects, out.Places = string(f.Node(part[0]).ID), f.NodeSubjects(part), places(f, part...)
 	whom := "the gateway " + rule.Named(f.Node(net.Root).Tag)
 	if !net.Gateway {

@@ -61,7 +61,7 @@ func weakLink(f *rule.Facts, child, up int) (one rule.Finding, some bool) {
 	if hears {
 		limit = r.Settings.Advice
 	}
-	one = atLeast(margin, limit, "dB")
+	one = rule.AtLeast(margin, limit, "dB")
 	one.Key, one.Subjects, one.Places = string(d.ID), []rule.Subject{d.Subject(), f.Node(up).Subject()}, places(f, child, up)
 	if hears {
 		one.Severity, one.Key = rule.Warning, string(d.ID)+"/advice"

@@ -28,7 +28,7 @@ var WeakWay = rule.Rule{
 		}
 		var out []rule.Finding
 		for _, group := range weakly(f, net) {
-			one := atLeast(net.Bottleneck[group[0]], f.Radio().Settings.Advice, "dB")
+			one := rule.AtLeast(net.Bottleneck[group[0]], f.Radio().Settings.Advice, "dB")
 			one.Key, one.Subjects, one.Places = string(f.Node(group[0]).ID), f.NodeSubjects(group), places(f, group...)
 			one.Message = fmt.Sprintf("The best way of %s to the gateway %s has a link with a margin of %s, limit %s. Add a router between, or move them. Measure on site.",
 				rule.Tags(one.Subjects), rule.Named(f.Node(net.Root).Tag), db(one.Measured), db(one.Limit))

@@ -39,6 +39,11 @@ func (f *Facts) Sensors(want func(*Device) bool) []Subject {
 	return out
 }
 
+// PresenceSensors names all presence sensors of the room.
+func (f *Facts) PresenceSensors() []Subject {
+	return f.Sensors(func(*Device) bool { return true })
+}
+
 // AtLeast gives a finding about a number under its limit.
 func AtLeast(measured, limit float64, unit string) Finding {
 	return Finding{Numbers: true, Measured: measured, Limit: limit, Margin: measured - limit, Unit: unit}

@@ -27,7 +27,7 @@ var Entrance = rule.Rule{
 			return nil
 		}
 		out := rule.AtMost(float64(len(places)), 0, "entrances")
-		out.Subjects, out.Places, out.Fix = sensors(f), places, arrange(f, false)
+		out.Subjects, out.Places, out.Fix = f.PresenceSensors(), places, arrange(f, false)
 		out.Message = fmt.Sprintf("%d of %s, no presence sensor sees a person half a meter inside. Move a sensor, or add one.", len(places), rule.Many(len(room.Entrances), "entrance"))
 		return []rule.Finding{out}
 	},

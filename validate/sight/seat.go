@@ -45,7 +45,7 @@ var Seat = rule.Rule{
 
 func seats(f *rule.Facts, places []geom.Point, key string) rule.Finding {
 	out := rule.AtMost(float64(len(places)), 0, "seats")
-	out.Key, out.Subjects, out.Places, out.Fix = key, sensors(f), places, arrange(f, false)
+	out.Key, out.Subjects, out.Places, out.Fix = key, f.PresenceSensors(), places, arrange(f, false)
 	return out
 }
 

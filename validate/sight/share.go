@@ -29,7 +29,7 @@ var Share = rule.Rule{
 			return nil
 		}
 		out := rule.AtLeast(share, limit, "%")
-		out.Subjects, out.Fix = sensors(f), arrange(f, false)
+		out.Subjects, out.Fix = f.PresenceSensors(), arrange(f, false)
 		missed := room.Area(room.Floor) - room.Area(room.Seen(coverage.Major))
 		out.Message = fmt.Sprintf("%s %s %s %% of the floor, limit %s %%: nobody who walks on the other %s is seen (cells of %s). Move a sensor, add one, or take a type that sees farther.",
 			rule.Tags(out.Subjects), sees(len(out.Subjects)), rule.Number(share), rule.Number(limit), area(f, missed), length(f, room.Grid.Step))

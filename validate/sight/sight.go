@@ -29,11 +29,6 @@ func whole(f *rule.Facts) *coverage.Room {
 	return nil
 }
 
-// sensors names all of the room's presence sensors.
-func sensors(f *rule.Facts) []rule.Subject {
-	return f.Sensors(func(*rule.Device) bool { return true })
-}
-
 // unseen gives the places of the targets that are as asked.
 func unseen(targets []coverage.Target, want func(*coverage.Target) bool) []geom.Point {
 	var out []geom.Point

@@ -5,6 +5,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
+	"scopewright/web/ui"
 )
 
 var isNumber = map[string]bool{
@@ -30,6 +31,25 @@ func fieldsOf(env domain.Env, k equipment.Kind, types []*equipment.Type) []domai
 	for _, f := range domain.EquipmentFields {
 		if means[f.Name] || f.Name != "kind" && !apart(f.Name) && saysSomething(env, f, types) {
 			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// columnsOf and cellsOf lay fields out, numbers to the right.
+func columnsOf(fields []domain.Field[equipment.Type]) []ui.Column {
+	out := ui.FieldColumns(fields, "eq")
+	for i, f := range fields {
+		out[i].Number = isNumber[f.Name]
+	}
+	return out
+}
+
+func cellsOf(env domain.Env, fields []domain.Field[equipment.Type], t *equipment.Type) []ui.Cell {
+	out := ui.FieldCells(env, fields, "book/"+t.ID, t)
+	for i, f := range fields {
+		if isNumber[f.Name] {
+			out[i].Class = "num"
 		}
 	}
 	return out

@@ -37,21 +37,12 @@ func physicsView(env domain.Env, id, title string, names []string, b equipment.B
 			fields = append(fields, f)
 		}
 	}
-	grid := ui.Grid{ID: "book-" + id, Columns: append([]ui.Column{{Title: "Type"}}, ui.FieldColumns(fields, "eq")...)}
-	for i, f := range fields {
-		grid.Columns[i+1].Number = isNumber[f.Name]
-	}
+	grid := ui.Grid{ID: "book-" + id, Columns: append([]ui.Column{{Title: "Type"}}, columnsOf(fields)...)}
 	for i := range b {
 		if !want(&b[i]) {
 			continue
 		}
-		cells := ui.FieldCells(env, fields, "book/"+b[i].ID, &b[i])
-		for j, f := range fields {
-			if isNumber[f.Name] {
-				cells[j].Class = "num"
-			}
-		}
-		grid.Rows = append(grid.Rows, ui.GridRow{ID: id + "/" + b[i].ID, Cells: append([]ui.Cell{{Text: b[i].Name}}, cells...)})
+		grid.Rows = append(grid.Rows, ui.GridRow{ID: id + "/" + b[i].ID, Cells: append([]ui.Cell{{Text: b[i].Name}}, cellsOf(env, fields, &b[i])...)})
 	}
 	return kindView{ID: "kind-" + id, Title: title, Count: edits.Count(len(grid.Rows), "type"), Grid: grid}
 }

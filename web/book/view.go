@@ -78,10 +78,7 @@ func ofKind(b equipment.Book, k equipment.Kind) []*equipment.Type {
 
 func newKindView(env domain.Env, k equipment.Kind, types []*equipment.Type, uses edits.Uses) kindView {
 	fields := fieldsOf(env, k, types)
-	grid := ui.Grid{ID: "book-" + string(k), Columns: ui.FieldColumns(fields, "eq")}
-	for i, f := range fields {
-		grid.Columns[i].Number = isNumber[f.Name]
-	}
+	grid := ui.Grid{ID: "book-" + string(k), Columns: columnsOf(fields)}
 	grid.Columns = append(grid.Columns, ui.Column{Title: "Used", Hint: "in rooms, as they are with their typicals"})
 	for _, t := range types {
 		grid.Rows = append(grid.Rows, typeRow(env, fields, t, uses))
@@ -91,14 +88,8 @@ func newKindView(env domain.Env, k equipment.Kind, types []*equipment.Type, uses
 
 func typeRow(env domain.Env, fields []domain.Field[equipment.Type], t *equipment.Type, uses edits.Uses) ui.GridRow {
 	id := "book/" + t.ID
-	cells := ui.FieldCells(env, fields, id, t)
-	for i, f := range fields {
-		if isNumber[f.Name] {
-			cells[i].Class = "num"
-		}
-	}
 	path := ui.Book(env.Project.ID)
-	return ui.GridRow{ID: id, Cells: append(cells, uses.Cell(t.ID)), Actions: []ui.RowAction{
+	return ui.GridRow{ID: id, Cells: append(cellsOf(env, fields, t), uses.Cell(t.ID)), Actions: []ui.RowAction{
 		{Name: "Copy", Title: "Copy type " + t.Name, Path: path + "/duplicate"},
 		{Name: "Remove", Title: "Remove type " + t.Name, Path: path + "/remove"},
 	}}

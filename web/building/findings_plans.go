@@ -29,18 +29,11 @@ func (s Screen) showPlanFindings(w http.ResponseWriter, r *http.Request) {
 
 func (s Screen) planFindings(ctx context.Context, p *domain.Project) ([]findingView, error) {
 	var out []findingView
+	drawings := edits.Drawings{Store: s.Store, Project: p}
 	for i := range p.Buildings {
 		for j := range p.Buildings[i].Storeys {
 			storey := &p.Buildings[i].Storeys[j]
-			plan, _, err := s.Store.Plan(ctx, p.ID, storey.ID)
-			if err != nil {
-				return nil, err
-			}
-			rooms, err := s.Store.StoreyRooms(ctx, p.ID, storey.ID)
-			if err != nil {
-				return nil, err
-			}
-			facts, err := edits.StoreyFacts(ctx, s.Store, p, storey, plan, rooms)
+			facts, err := drawings.Facts(ctx, storey)
 			if err != nil {
 				return nil, err
 			}

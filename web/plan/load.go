@@ -85,7 +85,8 @@ func (s Screen) read(r *http.Request) (*state, error) {
 		if st.counts, err = s.counted(ctx, st); err != nil {
 			return nil, err
 		}
-		st.neighbours, err = edits.Neighbours(ctx, s.Store, st.Project, st.Storey)
+		others := edits.Drawings{Store: s.Store, Project: st.Project}
+		st.neighbours, err = others.Neighbours(ctx, st.Storey)
 	}
 	return st, err
 }

@@ -41,7 +41,7 @@ func (d *draft) uncarried() []*domain.Load {
 
 // carries tells that an output of a type takes a load.
 func (d *draft) carries(t *equipment.Type, l *domain.Load) bool {
-	if (t.Kind == equipment.Plug) != (l.Kind == domain.Receptacle) || !t.CanDim(l.Dimming) || !voltsFit(t, l.Voltage(d.p)) {
+	if (t.Kind == equipment.Plug) != (l.Kind == domain.Receptacle) || !t.CanDim(l.Dimming) || !t.TakesVolts(l.Voltage(d.p)) {
 		return false
 	}
 	if l.Kind == domain.Receptacle {
@@ -59,32 +59,21 @@ func (d *draft) carries(t *equipment.Type, l *domain.Load) bool {
 	return units.AtMost(float64(each)*float64(l.Count*lum.DriverCount()), d.sink(t))
 }
 
-func voltsFit(t *equipment.Type, v units.Volts) bool {
-	return v == 0 || (t.MaxVolts == 0 || v <= t.MaxVolts) && v >= t.MinVolts
-}
-
 // rating gives the continuous current of an output in A, 0 where not stated.
 func (d *draft) rating(t *equipment.Type) float64 {
-	rating := float64(t.OutputAmps)
-	if fuse := d.limit(domain.WallBoxFuse); t.Kind.Traits().OwnOnly && fuse > 0 && (rating == 0 || fuse < rating) {
-		rating = fuse
-	}
-	return rating * d.limit(domain.OutputShare) / 100
+	return float64(t.Rating(units.Amps(d.limit(domain.WallBoxFuse)))) * d.limit(domain.OutputShare) / 100
 }
 
 // sink gives the 0-10 V current that an output takes, mA.
 func (d *draft) sink(t *equipment.Type) float64 {
-	if t.Sink > 0 {
-		return float64(t.Sink)
-	}
-	return d.limit(domain.SinkCurrent)
+	return float64(t.SinkOr(units.Milliamps(d.limit(domain.SinkCurrent))))
 }
 
 // mostOnOutput gives how many luminaires of a type an output of some controller
 // carries at most; 0 where no controller carries one.
 func (d *draft) mostOnOutput(lum *domain.Luminaire) int {
 	most := 0
-	for _, t := range d.ofKind(equipment.Controller, func(t *equipment.Type) bool { return t.CanDim(method(lum)) && voltsFit(t, lum.Volts) }) {
+	for _, t := range d.ofKind(equipment.Controller, func(t *equipment.Type) bool { return t.CanDim(method(lum)) && t.TakesVolts(lum.Volts) }) {
 		n := mostSpots
 		if rating := d.rating(t); rating > 0 {
 			n = min(n, int(rating*float64(lum.Volts)*lum.PF()/float64(lum.Watts)+units.Tolerance))

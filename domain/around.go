@@ -11,18 +11,19 @@ import (
 // within.
 const around = 10.0
 
-// OnPlan gives the room with the walls around it, of its storey's plan, which
+// OnPlan gives the room with the walls around it and the rooflights over it, of its storey's plan, which
 // may be nil. It gives the room itself where it has the same walls already, so
 // that a change elsewhere on the storey leaves the room as it is.
 func (r *Resolved) OnPlan(p *Plan) *Resolved {
-	walls := r.wallsAround(p)
-	if r.Plan == nil && len(walls) == 0 || r.Plan != nil && r.Plan.North == p.northOr0() && slices.EqualFunc(r.Plan.Walls, walls, sameWall) {
+	walls, lights := r.wallsAround(p), r.rooflightsOver(p)
+	none := len(walls)+len(lights) == 0
+	if r.Plan == nil && none || r.Plan != nil && r.Plan.North == p.northOr0() && slices.EqualFunc(r.Plan.Walls, walls, sameWall) && slices.Equal(r.Plan.Rooflights, lights) {
 		return r
 	}
 	out := *r
 	out.Plan = nil
-	if len(walls) > 0 {
-		out.Plan = &Plan{ID: p.ID, North: p.North, Walls: walls}
+	if !none {
+		out.Plan = &Plan{ID: p.ID, North: p.North, Walls: walls, Rooflights: lights}
 	}
 	return &out
 }
@@ -44,6 +45,20 @@ func (r *Resolved) wallsAround(p *Plan) []Wall {
 	for i := range p.Walls {
 		if box.MayMeet(p.Walls[i].Line()) {
 			out = append(out, p.Walls[i])
+		}
+	}
+	return out
+}
+
+// rooflightsOver gives the rooflights whose middle is over the room.
+func (r *Resolved) rooflightsOver(p *Plan) []Rooflight {
+	if p == nil || len(p.Rooflights) == 0 || r.Outline.Empty() {
+		return nil
+	}
+	var out []Rooflight
+	for i := range p.Rooflights {
+		if r.Outline.Contains(p.Rooflights[i].At) {
+			out = append(out, p.Rooflights[i])
 		}
 	}
 	return out

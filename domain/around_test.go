@@ -53,3 +53,24 @@ func TestOnPlan_keepsARoomThatNothingChangedAround(t *testing.T) {
 	bare := &domain.Resolved{Room: &domain.Room{ID: "r"}}
 	assert.Same(t, bare, bare.OnPlan(&domain.Plan{ID: "s1", Walls: []domain.Wall{wallAt(0)}}), "nothing is drawn of the room")
 }
+
+func TestOnPlan_takesTheRooflightsOver(t *testing.T) {
+	room := &domain.Resolved{Room: &domain.Room{ID: "r", Outline: geom.Rectangle(0, 0, 6, 4)}}
+	plan := &domain.Plan{ID: "s1", Rooflights: []domain.Rooflight{{ID: "in", At: geom.Pt(3, 2), Width: 1, Length: 1}, {ID: "next", At: geom.Pt(7, 2), Width: 4, Length: 1}}}
+	over := room.OnPlan(plan)
+	require.NotNil(t, over.Plan)
+	assert.Equal(t, plan.Rooflights[:1], over.Plan.Rooflights)
+	assert.Same(t, over, over.OnPlan(plan))
+	plan.Rooflights = []domain.Rooflight{{ID: "in", At: geom.Pt(3, 2), Width: 1, Length: 1, Glass: 0.5}}
+	assert.NotSame(t, over, over.OnPlan(plan), "other glass")
+	assert.Nil(t, over.OnPlan(&domain.Plan{ID: "s1"}).Plan)
+}
+
+func TestRooflight_box(t *testing.T) {
+	l := domain.Rooflight{At: geom.Pt(5, 5), Width: 2, Length: 4, Turn: 90}
+	b := l.Box().Bounds()
+	assert.InDelta(t, 3, b.Min.X, 1e-12)
+	assert.InDelta(t, 7, b.Max.X, 1e-12)
+	assert.InDelta(t, 4, b.Min.Y, 1e-12)
+	assert.InDelta(t, 6, b.Max.Y, 1e-12)
+}

@@ -24,11 +24,12 @@ const (
 	MaxParts    = 500   // loads, devices, scenes or intents of one design
 	MaxLinks    = 20000 // of one design
 
-	MaxPlans    = 2000
-	MaxWalls    = 20000 // of one storey
-	MaxOpenings = 500   // of one wall
-	MaxPoints   = 20000 // of one outline, its holes included
-	MaxPlaces   = 10000 // luminaires or seats of one room
+	MaxPlans      = 2000
+	MaxWalls      = 20000 // of one storey
+	MaxOpenings   = 500   // of one wall
+	MaxRooflights = 5000  // of one plan
+	MaxPoints     = 20000 // of one outline, its holes included
+	MaxPlaces     = 10000 // luminaires or seats of one room
 )
 
 // Check says what stands in the way of taking the scope in: IDs that are

@@ -30,6 +30,9 @@ func (c *checker) drawings(s *Scope) {
 			}
 			c.wall(fmt.Sprintf("%s/walls/%d", path, j), &p.Walls[j])
 		}
+		if len(p.Rooflights) > MaxRooflights {
+			c.add(path+"/rooflights", "the plan has %d rooflights; at most %d can be read", len(p.Rooflights), MaxRooflights)
+		}
 		if p.Underlay != nil {
 			c.need(path+"/underlay/picture", p.Underlay.Picture, "the picture's SHA-256")
 		}

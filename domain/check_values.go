@@ -33,11 +33,11 @@ var spans = map[reflect.Type]span{
 
 // namedSpans are those of plain numbers, by JSON name.
 var namedSpans = map[string]span{
-	"seq": {0, 1e9}, "seats": {0, 100000}, "count": {0, 10000}, "drivers": {0, 100}, "output": {0, 64}, "scene": {0, 999},
+	"seq": {0, 1e9}, "seats": {0, 100000}, "receptacles": {0, 10000}, "count": {0, 10000}, "drivers": {0, 100}, "output": {0, 64}, "scene": {0, 999},
 	"number": {1, 999}, "button": {0, 64}, "outputs": {0, 64}, "inputs": {0, 64}, "buttons": {0, 24}, "scenes": {0, 1000}, "children": {0, 1000},
 	"turn_deg": {-360, 360}, "latitude": {-90, 90}, "longitude": {-180, 180}, "rate_pct_s": {0, 1000}, "north_deg": {-360, 360}, "opacity": {0, 1},
 	"power_factor": {0, 1}, "inrush_us": {0, 100000}, "life_years": {0, 100}, "value": {-200, 1e6}, "margin": {-1e9, 1e9},
-	"tx_dbm": {-200, 100}, "gain_dbi": {-200, 100}, "sensitivity_dbm": {-200, 100}, "angle_deg": {0, 360},
+	"tx_dbm": {-200, 100}, "gain_dbi": {-200, 100}, "sensitivity_dbm": {-200, 100}, "angle_deg": {0, 360}, "glass": {0, 1}, "blocked_deg": {0, 90},
 }
 
 // heldSpans are those of things that measure more than usual: a plan's things may
@@ -46,6 +46,7 @@ var namedSpans = map[string]span{
 var heldSpans = map[reflect.Type]map[string]span{
 	reflect.TypeFor[ScenarioStep](): {"at_s": {0, 7 * 86400}, "lx": {0, 200000}},
 	reflect.TypeFor[Opening]():      {"at_m": {0, maxExtent}, "width_m": {0, maxExtent}},
+	reflect.TypeFor[Rooflight]():    {"width_m": {0, maxExtent}, "length_m": {0, maxExtent}},
 	reflect.TypeFor[Load]():         {"pair_m": {0, float64(maxPair)}},
 	reflect.TypeFor[Underlay]():     {"width_m": {0, maxExtent}, "height_m": {0, maxExtent}},
 }

@@ -118,6 +118,9 @@ func planChange(old, now *Plan) string {
 	if walls := comings(old.Walls, now.Walls, func(w *Wall) ID { return w.ID }, "changed"); walls != "" {
 		told = append(told, "walls "+walls)
 	}
+	if lights := comings(old.Rooflights, now.Rooflights, func(l *Rooflight) ID { return l.ID }, "changed"); lights != "" {
+		told = append(told, "rooflights "+lights)
+	}
 	if old.North != now.North {
 		told = append(told, "north "+units.Trim(old.North, 1)+" -> "+units.Trim(now.North, 1)+" degrees")
 	}

@@ -18,12 +18,19 @@ var RoomFields = []Field[Room]{
 	requiredField("number", "Number", func(r *Room) *string { return &r.Number }),
 	textField("name", "Name", MaxName, func(r *Room) *string { return &r.Name }),
 	choiceField("use", "Use", useChoices[Room], func(r *Room) *Use { return &r.Use }),
-	choiceField("space_type", "Kind of space", spaceChoices, func(r *Room) *SpaceType { return &r.Space }),
+	choiceField("space_type", "Kind of space", spaceChoices[Room], func(r *Room) *SpaceType { return &r.Space }),
 	areaField("area_m2", "Area", maxArea, func(r *Room) *units.SquareMetres { return &r.Area }),
 	lengthField("ceiling_m", "Ceiling height", maxCeiling, func(r *Room) *units.Metres { return &r.Ceiling }),
 	boolField("windows", "Windows", func(r *Room) *bool { return &r.Windows }),
 	intField("seats", "Occupants", 0, 100000, func(r *Room) *int { return &r.Seats }),
+	outletsField(),
 	notesField("notes", "Notes", func(r *Room) *string { return &r.Notes }),
+}
+
+func outletsField() Field[Room] {
+	f := intField("receptacles", "Receptacles", 0, 10000, func(r *Room) *int { return &r.Outlets })
+	f.Hint = "outlets in all, for the energy code; empty: not counted"
+	return f
 }
 
 func useChoices[T any](Env, *T) []Choice {
@@ -39,6 +46,7 @@ var TypicalFields = []Field[Typical]{
 	requiredField("name", "Name", func(t *Typical) *string { return &t.Name }),
 	textField("title", "Title", MaxName, func(t *Typical) *string { return &t.Title }),
 	choiceField("use", "Use", useChoices[Typical], func(t *Typical) *Use { return &t.Use }),
+	choiceField("space_type", "Kind of space", spaceChoices[Typical], func(t *Typical) *SpaceType { return &t.Space }),
 	notesField("notes", "Notes", func(t *Typical) *string { return &t.Notes }),
 }
 

@@ -2,6 +2,7 @@ package domain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"scopewright/domain/units"
@@ -98,7 +99,9 @@ type Limits []Limit
 
 const commonPractice = "common practice, no published source"
 
-var genericLimits = Limits{
+var genericLimits = slices.Concat(roomLimits, daylightLimits, energyLimits)
+
+var roomLimits = Limits{
 	{DevicesPerRoom, "Devices in one room, all kinds together", 32, "", commonPractice},
 	{BatteryStations, "Battery wall stations in one room", 8, "", commonPractice},
 	{PresencePerRoom, "Occupancy or vacancy sensors in one room", 8, "", commonPractice},
@@ -178,6 +181,10 @@ func LimitGroup(id LimitID) string {
 		return "Sight of presence sensors"
 	case CircuitRating:
 		return "Circuits and control pairs"
+	case GlassTransmittance:
+		return "Daylight"
+	case StandbyDriver:
+		return "Energy use"
 	}
 	return ""
 }

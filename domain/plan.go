@@ -1,6 +1,8 @@
 package domain
 
 import (
+	"math"
+
 	"scopewright/domain/geom"
 	"scopewright/domain/units"
 )
@@ -10,10 +12,11 @@ import (
 // that a room and its shape are one thing. Coordinates are meters, x to the
 // right and y up the sheet.
 type Plan struct {
-	ID       ID        `json:"id"`                  // of the storey
-	North    float64   `json:"north_deg,omitempty"` // clockwise from up the sheet
-	Walls    []Wall    `json:"walls,omitempty"`
-	Underlay *Underlay `json:"underlay,omitempty"`
+	ID         ID          `json:"id"`                  // of the storey
+	North      float64     `json:"north_deg,omitempty"` // clockwise from up the sheet
+	Walls      []Wall      `json:"walls,omitempty"`
+	Rooflights []Rooflight `json:"rooflights,omitempty"`
+	Underlay   *Underlay   `json:"underlay,omitempty"`
 }
 
 // WallKind tells walls from what is lower or only a line.
@@ -58,6 +61,33 @@ type Opening struct {
 	Width units.Metres `json:"width_m"`
 	Sill  units.Metres `json:"sill_m,omitempty"`
 	Head  units.Metres `json:"head_m,omitempty"`
+
+	// Of a window, for daylight.
+	Indoors bool    `json:"indoors,omitempty"`     // gives on another room, not outdoors
+	Glass   float64 `json:"glass,omitempty"`       // diffuse transmittance of its glass, 0 to 1; 0: as the limits say
+	Blocked float64 `json:"blocked_deg,omitempty"` // altitude up to which what stands outside hides the sky
+}
+
+// Rooflight is a rectangular opening in the roof over a storey, at the height of the
+// ceiling beneath it. Width runs along x and Length along y before it is turned.
+type Rooflight struct {
+	ID     ID           `json:"id"`
+	Seq    int          `json:"seq"`
+	At     geom.Point   `json:"at"` // its middle
+	Width  units.Metres `json:"width_m"`
+	Length units.Metres `json:"length_m"`
+	Turn   float64      `json:"turn_deg,omitempty"` // counterclockwise
+	Glass  float64      `json:"glass,omitempty"`    // diffuse transmittance, 0 to 1; 0: as the limits say
+}
+
+// Box gives the rooflight's outline on the plan.
+func (l *Rooflight) Box() geom.Polygon {
+	w, h := float64(l.Width)/2, float64(l.Length)/2
+	sin, cos := math.Sincos(l.Turn * math.Pi / 180)
+	box := geom.Box{Min: geom.Pt(-w, -h), Max: geom.Pt(w, h)}
+	return box.Polygon().Map(func(p geom.Point) geom.Point {
+		return l.At.Add(geom.Pt(p.X*cos-p.Y*sin, p.X*sin+p.Y*cos))
+	})
 }
 
 // Underlay is a picture beneath the drawing, placed in the storey's meters.
@@ -107,8 +137,18 @@ func (p *Plan) Wall(id ID) *Wall {
 	return nil
 }
 
+// Rooflight gives the rooflight of that ID, nil where there is none.
+func (p *Plan) Rooflight(id ID) *Rooflight {
+	for i := range p.Rooflights {
+		if p.Rooflights[i].ID == id {
+			return &p.Rooflights[i]
+		}
+	}
+	return nil
+}
+
 // Empty tells that nothing has been drawn.
-func (p *Plan) Empty() bool { return len(p.Walls) == 0 && p.Underlay == nil }
+func (p *Plan) Empty() bool { return len(p.Walls)+len(p.Rooflights) == 0 && p.Underlay == nil }
 
 // Measured gives the area of the room's outline, 0 where it has none.
 func (r *Room) Measured() units.SquareMetres { return units.SquareMetres(r.Outline.Area()) }

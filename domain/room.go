@@ -19,7 +19,8 @@ type Room struct {
 	Area      units.SquareMetres `json:"area_m2,omitempty"`
 	Ceiling   units.Metres       `json:"ceiling_m,omitempty"`
 	Windows   bool               `json:"windows,omitempty"`
-	Seats     int                `json:"seats,omitempty"` // occupants to reckon with
+	Seats     int                `json:"seats,omitempty"`       // occupants to reckon with
+	Outlets   int                `json:"receptacles,omitempty"` // receptacles of the room in all, switched or not; 0: not counted
 	Notes     string             `json:"notes,omitempty"`
 	TypicalID ID                 `json:"typical,omitempty"`
 	Outline   geom.Polygon       `json:"outline,omitzero"`   // on the storey's plan
@@ -41,13 +42,14 @@ func (r *Room) Label() string {
 
 // Typical is a room designed once that others follow.
 type Typical struct {
-	ID     ID     `json:"id"`
-	Seq    int    `json:"seq"`
-	Name   string `json:"name"` // "CR-2"
-	Title  string `json:"title,omitempty"`
-	Use    Use    `json:"use,omitempty"`
-	Notes  string `json:"notes,omitempty"`
-	Design Design `json:"design"`
+	ID     ID        `json:"id"`
+	Seq    int       `json:"seq"`
+	Name   string    `json:"name"` // "CR-2"
+	Title  string    `json:"title,omitempty"`
+	Use    Use       `json:"use,omitempty"`
+	Space  SpaceType `json:"space_type,omitempty"` // of the rooms that follow it and state none
+	Notes  string    `json:"notes,omitempty"`
+	Design Design    `json:"design"`
 }
 
 // Design is what a room holds and how it works.

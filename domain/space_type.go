@@ -88,12 +88,21 @@ func (t SpaceType) Name() string {
 
 // spaceChoices begins with what holds as long as nobody has confirmed a kind: the one
 // that use and area suggest.
-func spaceChoices(Env, *Room) []Choice {
+func spaceChoices[T any](Env, *T) []Choice {
 	out := []Choice{{"", "as proposed"}}
 	for _, s := range spaceTypes {
 		out = append(out, Choice{string(s.Type), s.Name})
 	}
 	return out
+}
+
+// KindOfSpace gives the kind of space that a person has confirmed of the room: the
+// room's own, else that of its typical; empty: nobody has.
+func (r *Resolved) KindOfSpace() SpaceType {
+	if r.Space == "" && r.Typical != nil {
+		return r.Typical.Space
+	}
+	return r.Space
 }
 
 func spaceNames() []string {

@@ -285,6 +285,7 @@ func changesJudgement(changes delta.Changes) bool {
 	for _, c := range changes {
 		switch c.Part(2) {
 		case "project/book", "project/limits", "project/luminaires", "project/units", "project/buildings",
+			"project/code_pack", "project/worksheets",
 			"project/priority", "project/calendar", "project/holidays", "project/latitude", "project/longitude", "project/zone":
 			return true
 		case "project/circuits":

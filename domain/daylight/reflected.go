@@ -3,6 +3,7 @@ package daylight
 import (
 	"math"
 
+	"scopewright/domain"
 	"scopewright/domain/units"
 )
 
@@ -20,6 +21,15 @@ type Interior struct {
 // Building Research Establishment's method (from memory), work plane 0.85 m.
 func UsualInterior() Interior {
 	return Interior{Ceiling: 0.7, Walls: 0.5, Floor: 0.2, Pane: 0.1, Ground: 0.1, Facing: 0.1, Hidden: 0.2, WorkPlane: 0.85}
+}
+
+// InteriorOf gives what the limits of a project say of rooms' surfaces.
+func InteriorOf(p *domain.Project) Interior {
+	out := UsualInterior()
+	out.Ceiling, out.Walls, out.Floor = share(p, domain.ReflectanceCeiling), share(p, domain.ReflectanceWalls), share(p, domain.ReflectanceFloor)
+	out.Pane, out.Ground, out.Hidden = share(p, domain.ReflectanceGlass), share(p, domain.ReflectanceGround), share(p, domain.OutsideLuminance)
+	out.WorkPlane = units.Metres(p.Limits.Value(domain.WorkPlane))
+	return out
 }
 
 // DownLight gives C of the split flux method: the illuminance in percent of the

@@ -10,10 +10,9 @@ import (
 
 // Assumed is what a plan leaves out.
 type Assumed struct {
-	Sill, Head      units.Metres // of windows that state none
-	Length, Width   units.Metres // of luminaires
-	Glass           Glass
-	WindowsOpenInto []geom.Polygon // outlines of the storey's other rooms: a window between two rooms is none
+	Sill, Head    units.Metres // of windows that state none
+	Length, Width units.Metres // of luminaires
+	Glass         Glass
 }
 
 // UsualAssumed gives the values to start from. Sill and head are those with which
@@ -23,14 +22,27 @@ func UsualAssumed() Assumed {
 	return Assumed{Sill: 0.9, Head: 2.1, Length: 1.2, Width: 0.3, Glass: Glass{Transmittance: 0.68, Net: 0.85, Maintenance: 0.9}}
 }
 
+// AssumedOf gives what the limits of a project say of what its plans leave out.
+func AssumedOf(p *domain.Project) Assumed {
+	out := UsualAssumed()
+	out.Sill, out.Head = units.Metres(p.Limits.Value(domain.WindowSill)), units.Metres(p.Limits.Value(domain.WindowHead))
+	out.Glass = Glass{Transmittance: share(p, domain.GlassTransmittance), Net: share(p, domain.GlazedShare), Maintenance: share(p, domain.GlassMaintenance)}
+	return out
+}
+
+// share gives a limit in percent as a number from 0 to 1.
+func share(p *domain.Project, id domain.LimitID) float64 {
+	return max(0, min(1, p.Limits.Value(id)/100))
+}
+
 // along is how far from an outline's edge a wall that bounds it may run, beside
 // half of its thickness: outlines are traced along faces or middles, meters.
 const along = 0.25
 
 // NewSpace reads a room and the walls around it. It gives nil where the room has no
 // sound outline. Windows are those in walls of the plan along the outline, put onto
-// it; what stands within the outline obstructs. Without walls the room has no
-// windows. Rooflights are not on plans.
+// it; rooflights are those over the room; what stands within the outline obstructs.
+// Without walls the room has no windows.
 func NewSpace(p *domain.Project, r *domain.Resolved, a Assumed) *Space {
 	if r.Room == nil || r.Outline.Empty() || len(r.Outline.Validate()) > 0 {
 		return nil
@@ -45,6 +57,10 @@ func NewSpace(p *domain.Project, r *domain.Resolved, a Assumed) *Space {
 		return s
 	}
 	s.North = r.Plan.North
+	for i := range r.Plan.Rooflights {
+		l := &r.Plan.Rooflights[i]
+		s.Rooflights = append(s.Rooflights, Rooflight{ID: l.ID, At: l.At, Width: l.Width, Length: l.Length, Turn: l.Turn, Glass: a.Glass.orOf(l.Glass)})
+	}
 	partition := units.Metres(p.Limits.Value(domain.PartitionHeight))
 	for i := range r.Plan.Walls {
 		w := &r.Plan.Walls[i]
@@ -66,16 +82,16 @@ func (s *Space) windowsOf(w *domain.Wall, a *Assumed) {
 	}
 	for i := range w.Openings {
 		o := &w.Openings[i]
-		if o.Kind != domain.Window || o.Width <= geom.OnEdge {
+		if o.Kind != domain.Window || o.Indoors || o.Width <= geom.OnEdge {
 			continue
 		}
 		span, deep := w.Span(o), along+float64(w.Thickness)/2
 		for _, e := range s.Outline.Edges() {
 			on, some := runsAlong(e, span, deep)
-			if !some || opensInto(on, deep, a.WindowsOpenInto) {
+			if !some {
 				continue
 			}
-			win := Window{ID: o.ID, Wall: w.ID, A: on.A, B: on.B, Sill: o.Sill, Head: o.Head, Glass: a.Glass}
+			win := Window{ID: o.ID, Wall: w.ID, A: on.A, B: on.B, Sill: o.Sill, Head: o.Head, Glass: a.Glass.orOf(o.Glass), Outside: Outside{Altitude: o.Blocked}}
 			win.heights(s.Ceiling, a)
 			s.Windows = append(s.Windows, win)
 		}
@@ -117,22 +133,6 @@ func runsAlong(edge, span geom.Segment, deep float64) (geom.Segment, bool) {
 		return geom.Segment{}, false
 	}
 	return geom.Segment{A: edge.At(from / length), B: edge.At(to / length)}, true
-}
-
-// opensInto tells that beyond the wall, to the right of a stretch of the outline,
-// lies one of some rooms.
-func opensInto(on geom.Segment, deep float64, rooms []geom.Polygon) bool {
-	if len(rooms) == 0 {
-		return false
-	}
-	d := on.B.Sub(on.A).Times(1 / on.Length())
-	at := on.Middle().Add(geom.Pt(d.Y, -d.X).Times(2*deep + along))
-	for i := range rooms {
-		if rooms[i].Contains(at) {
-			return true
-		}
-	}
-	return false
 }
 
 // inside tells that a part of a wall stands within the outline, off its edges.

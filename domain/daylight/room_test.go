@@ -96,9 +96,12 @@ func TestNewSpace_foreignWindows(t *testing.T) {
 	b.R.Plan.Walls = append(b.R.Plan.Walls, domain.Wall{ID: "far", A: geom.Pt(0, -4), B: geom.Pt(12, -4), Kind: domain.FullWall, Thickness: 0.2, Openings: []domain.Opening{{ID: "x", Kind: domain.Window, At: 1, Width: 2, Head: 2}}},
 		domain.Wall{ID: "next", A: geom.Pt(12, 0), B: geom.Pt(20, 0), Kind: domain.FullWall, Thickness: 0.2, Openings: []domain.Opening{{ID: "y", Kind: domain.Window, At: 1, Width: 2, Head: 2}}})
 	assert.Len(t, spaceOf(t, b).Windows, 2)
-	a := UsualAssumed()
-	a.WindowsOpenInto = []geom.Polygon{geom.Rectangle(6, -5, 6, 5)}
-	s := NewSpace(b.P, b.R, a)
+	for i := range b.R.Plan.Walls[0].Openings {
+		if o := &b.R.Plan.Walls[0].Openings[i]; o.ID != "o2" {
+			o.Indoors = true
+		}
+	}
+	s := NewSpace(b.P, b.R, UsualAssumed())
 	require.Len(t, s.Windows, 1, "the other one opens into a room")
 	assert.EqualValues(t, "o2", s.Windows[0].ID)
 	b.R.Plan = nil
@@ -241,4 +244,30 @@ func TestSensors_unplaced(t *testing.T) {
 	assert.Nil(t, NewSpace(b.P, b.R, UsualAssumed()))
 	assert.Empty(t, Sensors(b.P, b.R))
 	assert.NotEmpty(t, Unhung(b.R))
+}
+
+// What the plan states of glass, of what stands outside and of rooflights goes before
+// what the project's limits say.
+func TestNewSpace_statedGlass(t *testing.T) {
+	b := drawn()
+	o := b.R.Plan.Walls[0].Openings
+	o[0].Glass, o[0].Blocked = 0.4, 25
+	b.R.Plan.Rooflights = []domain.Rooflight{{ID: "r1", At: geom.Pt(5, 3), Width: 1, Length: 2, Turn: 30, Glass: 0.5}, {ID: "r2", At: geom.Pt(6, 3), Width: 1, Length: 1}}
+	b.P.Limits = domain.Limits{{ID: domain.GlassTransmittance, Value: 72, Unit: "%", Source: "data sheet"}}
+	s := NewSpace(b.P, b.R, AssumedOf(b.P))
+	require.Len(t, s.Windows, 2)
+	assert.Equal(t, Glass{Transmittance: 0.4, Net: 0.85, Maintenance: 0.9}, s.Windows[0].Glass)
+	assert.Equal(t, Outside{Altitude: 25}, s.Windows[0].Outside)
+	assert.Equal(t, Glass{Transmittance: 0.72, Net: 0.85, Maintenance: 0.9}, s.Windows[1].Glass)
+	require.Len(t, s.Rooflights, 2)
+	assert.InDelta(t, 0.5, s.Rooflights[0].Glass.Transmittance, 1e-12)
+	assert.InDelta(t, 0.72, s.Rooflights[1].Glass.Transmittance, 1e-12)
+	assert.InDelta(t, 2, float64(s.Rooflights[0].Area()), 1e-12)
+}
+
+// The built-in limits are the values that the models start from.
+func TestAssumedOf_genericLimits(t *testing.T) {
+	p := &domain.Project{}
+	assert.Equal(t, UsualAssumed(), AssumedOf(p))
+	assert.Equal(t, UsualInterior(), InteriorOf(p))
 }

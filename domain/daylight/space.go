@@ -46,6 +46,14 @@ type Glass struct {
 // Passes gives which part of the light that meets the opening comes in.
 func (g Glass) Passes() float64 { return g.Transmittance * g.Net * g.Maintenance }
 
+// orOf gives the same with a transmittance that is stated; 0 states none.
+func (g Glass) orOf(transmittance float64) Glass {
+	if transmittance > 0 {
+		g.Transmittance = transmittance
+	}
+	return g
+}
+
 // Outside is what stands before a window, taken as endless along the glass: one
 // that is far away, by the altitude of its top, or one of a height at a
 // distance. The zero Outside is a free view.

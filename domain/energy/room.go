@@ -97,10 +97,9 @@ type Setting struct {
 	Latitude float64                        // degrees north
 }
 
-// UsualSetting takes the profile of the room's use, drivers that keep 0.4 W and
-// controls that keep 0.5 W (common practice, no published source).
+// UsualSetting takes the profile of the room's use and the standby that the limits say.
 func UsualSetting(p *domain.Project, r *domain.Room) Setting {
-	s := Setting{Profile: ProfileOf(r.Use), Standby: 0.4, Each: 0.5}
+	s := Setting{Profile: ProfileOf(r.Use), Standby: units.Watts(p.Limits.Value(domain.StandbyDriver)), Each: units.Watts(p.Limits.Value(domain.StandbyDevice))}
 	if p.Latitude != nil {
 		s.Latitude = *p.Latitude
 	}

@@ -8,9 +8,13 @@ import (
 // SpaceOf gives the kind of space by which a room is judged: the one that the designer
 // confirmed, else the one that its use and area suggest. Why says where it comes from.
 // A kind that the pack does not list is none.
-func (p *Pack) SpaceOf(r *domain.Room, area units.SquareMetres) (proposal Proposal, confirmed bool) {
-	if s := p.Space(string(r.Space)); s != nil {
-		return Proposal{Space: s.ID, Why: "Confirmed by the designer."}, true
+func (p *Pack) SpaceOf(r *domain.Resolved, area units.SquareMetres) (proposal Proposal, confirmed bool) {
+	if s := p.Space(string(r.KindOfSpace())); s != nil {
+		why := "Confirmed by the designer."
+		if r.Space == "" {
+			why = "Confirmed by the designer for typical " + r.Typical.Name + "."
+		}
+		return Proposal{Space: s.ID, Why: why}, true
 	}
 	return p.Propose(r.Use, area), false
 }

@@ -25,7 +25,7 @@ func TestDomain_namesThePacksAndTheirSpaces(t *testing.T) {
 
 func TestSpaceOf_theDesignersWordCounts(t *testing.T) {
 	p := pack(t, old)
-	r := domain.Room{Use: "office-private", Space: "exam_treatment"}
+	r := domain.Resolved{Room: &domain.Room{Use: "office-private", Space: "exam_treatment"}}
 	got, confirmed := p.SpaceOf(&r, 23)
 	assert.True(t, confirmed)
 	assert.Equal(t, "exam_treatment", got.Space)
@@ -38,6 +38,13 @@ func TestSpaceOf_theDesignersWordCounts(t *testing.T) {
 	got, confirmed = p.SpaceOf(&r, 23)
 	assert.False(t, confirmed, "a kind that the pack does not list is none")
 	assert.Equal(t, "office_enclosed_151_250ft2", got.Space)
+	r.Typical = &domain.Typical{Name: "EX", Space: "exam_treatment"}
+	r.Space = ""
+	got, confirmed = p.SpaceOf(&r, 23)
+	assert.True(t, confirmed, "a typical carries the kind for rooms that state none")
+	assert.Equal(t, "exam_treatment", got.Space)
+	assert.Contains(t, got.Why, "EX")
+	r.Typical = nil
 	r.Use, r.Space = "other", ""
 	got, _ = p.SpaceOf(&r, 23)
 	assert.Empty(t, got.Space)

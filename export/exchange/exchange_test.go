@@ -170,7 +170,7 @@ func TestSchemaNamesEachFieldOfTheTypes(t *testing.T) {
 		"exception": delta.Change{}, "waiver": domain.Waiver{}, "design": domain.Design{}, "load": domain.Load{}, "device": domain.Device{},
 		"button": domain.Button{}, "link": domain.Link{}, "scene": domain.Scene{}, "scene_level": domain.SceneLevel{}, "intent": domain.Intent{},
 		"scenario": domain.Scenario{}, "scenario_step": domain.ScenarioStep{},
-		"circuit": domain.Circuit{}, "plan": domain.Plan{}, "wall": domain.Wall{}, "opening": domain.Opening{}, "underlay": domain.Underlay{}, "fixture": domain.Fixture{}, "seat": domain.Seat{},
+		"circuit": domain.Circuit{}, "plan": domain.Plan{}, "wall": domain.Wall{}, "rooflight": domain.Rooflight{}, "opening": domain.Opening{}, "underlay": domain.Underlay{}, "fixture": domain.Fixture{}, "seat": domain.Seat{},
 		"review": domain.Review{}, "sign_off": domain.SignOff{}, "type": domaintest.Project("US").Book[0],
 	} {
 		var fields, named []string

@@ -6,7 +6,6 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/daylight"
 	"scopewright/domain/energycode"
-	"scopewright/domain/geom"
 )
 
 // EnergyCode checks each room's controls and the building's lighting power by the energy
@@ -68,11 +67,11 @@ func (c *Content) checked(p *energycode.Pack) *codeCheck {
 		given := energycode.Given{}
 		out := codeRoom{room: r}
 		var err error
-		if given.Zones, err = energycode.ZonesOf(p, c.project, r.Resolved, c.assumed(r)); err != nil {
+		if given.Zones, err = energycode.ZonesOf(p, c.project, r.Resolved, daylight.AssumedOf(c.project)); err != nil {
 			out.doubt = err.Error()
 		}
 		facts := energycode.FactsOf(c.project, r.Resolved, given)
-		space, confirmed := p.SpaceOf(r.Room, facts.Area)
+		space, confirmed := p.SpaceOf(r.Resolved, facts.Area)
 		out.kind, out.why = k.kindOf(&space, confirmed, p.Propose(r.Use, facts.Area))
 		judged = append(judged, energycode.Room{ID: r.ID, Space: space.Space, Facts: facts})
 		k.rooms = append(k.rooms, out)
@@ -88,20 +87,6 @@ func (c *Content) checked(p *energycode.Pack) *codeCheck {
 		}
 	}
 	return k
-}
-
-// assumed is what a plan leaves out, with the outlines of the storey's other rooms: a
-// window towards one of them brings no daylight that a code counts.
-func (c *Content) assumed(r *room) daylight.Assumed {
-	out := daylight.UsualAssumed()
-	var others []geom.Polygon
-	for _, o := range c.neighbors(r.StoreyID) {
-		if o.ID != r.ID {
-			others = append(others, o.Outline)
-		}
-	}
-	out.WindowsOpenInto = others
-	return out
 }
 
 // kindOf words the kind of space and where it comes from. A confirmed kind that use and

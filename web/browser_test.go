@@ -30,9 +30,20 @@ type browser struct {
 	left       bool // the test is over: what breaks off now is no fault
 }
 
-// newBrowser starts Chromium. Without one on the machine the test is skipped,
-// or fails where SCOPEWRIGHT_BROWSER=required says that it must run.
+// newBrowser starts Chromium, beside those of other tests: most of a test is
+// waiting for a page. Call it before the app is made, which would wait too.
 func newBrowser(t *testing.T) *browser {
+	t.Helper()
+	if os.Getenv("SCOPEWRIGHT_MEASURE") == "" {
+		t.Parallel()
+	}
+	return newBrowserAlone(t)
+}
+
+// newBrowserAlone starts Chromium while no other test runs one, for a test that
+// measures. Without Chromium on the machine the test is skipped, or fails where
+// SCOPEWRIGHT_BROWSER=required says that it must run.
+func newBrowserAlone(t *testing.T) *browser {
 	t.Helper()
 	path := findChromium()
 	if path == "" {

@@ -21,7 +21,7 @@ func TestBrowser_planOver100000LinesStaysSmooth(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes seconds")
 	}
-	b, a := newBrowser(t), newApp(t, planScope())
+	b, a := newBrowserAlone(t), newApp(t, planScope())
 	var lines []drawing.Stroke
 	for i := range 100_000 {
 		x, y := float64(i%1000)/10, float64(i/1000)*0.8

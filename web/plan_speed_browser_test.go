@@ -54,7 +54,7 @@ func TestBrowser_planOf3000DevicesStaysSmooth(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes seconds")
 	}
-	b, a := newBrowser(t), newApp(t, bigStorey())
+	b, a := newBrowserAlone(t), newApp(t, bigStorey())
 	b.do(chromedp.EmulateViewport(1440, 900))
 	b.open(a.url + storeyPlan)
 	b.waitFor(planShown)

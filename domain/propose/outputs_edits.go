@@ -54,17 +54,24 @@ func (s *Spread) Edits(d *domain.Design, fresh func(what string) domain.ID) []ed
 	return out
 }
 
-// joinIntents lets intents that name a divided load name all of its parts.
+// joinIntents lets intents that name a divided load name all of its parts. What an
+// intent names and cannot act on, or what is gone, it no longer names then.
 func joinIntents(d *domain.Design, div Divided, part func(domain.ID, int) domain.ID) []edit.Edit {
 	var out []edit.Edit
 	for i := range d.Intents {
 		in := &d.Intents[i]
-		if !slices.Contains(in.Loads, div.Load) {
+		fits := func(id domain.ID) bool {
+			l := d.Load(id)
+			return l != nil && (l.Kind == domain.Receptacle) == (in.Kind == domain.ForReceptacles)
+		}
+		if !slices.Contains(in.Loads, div.Load) || !fits(div.Load) {
 			continue
 		}
 		var ids []string
 		for _, id := range in.Loads {
-			ids = append(ids, string(id))
+			if fits(id) {
+				ids = append(ids, string(id))
+			}
 		}
 		for n := 1; n < len(div.Parts); n++ {
 			ids = append(ids, string(part(div.Load, n)))

@@ -3,6 +3,7 @@ package capacity
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
@@ -62,10 +63,22 @@ func short(f *rule.Facts, p *propose.Parenting) rule.Finding {
 		return out
 	}
 	out.Message += fmt.Sprintf("Add %s at %s each (%d devices in all, limit %s), or use mains devices.", rule.Many(extra, "router"), rule.Number(each), total, rule.Number(most))
-	if out.Fix = f.MoreRouters(propose.RouterWish{}); out.Fix == nil && router != nil { // where they are on the plan
+	if reckoned(f, p) { // where they are on the plan
+		out.Fix = f.MoreRouters(propose.RouterWish{})
+	}
+	if out.Fix == nil && router != nil {
 		out.Fix = addRouters(f, p, router, extra, int(each))
 	}
 	return out
+}
+
+// reckoned tells that what each device that is short would hear of a new router is
+// for the plan to say: it stands there, and states no routers itself.
+func reckoned(f *rule.Facts, p *propose.Parenting) bool {
+	return !slices.ContainsFunc(p.Short, func(id domain.ID) bool {
+		d := f.Device(id)
+		return d.Device.At == nil || len(d.Hears) > 0
+	})
 }
 
 // near tells at which routers the room runs out.

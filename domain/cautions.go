@@ -23,7 +23,7 @@ var (
 
 	CautionEstimate = Caution{"Estimates", "Energy is estimated from hours, habits and factors that are recalled or assumed, and said beside the figures. A building in use differs, often widely. Nothing here is a promise of a saving, and none of it shows that a code is met."}
 
-	CautionPrediction = Caution{"Predictions, to be measured on site", "Radio links and what sensors see are reckoned from the plan and from what the types state. Furniture, people, ducts, metal, other radios, air streams and heat are not in it. Measure each link when devices join, walk each room under its sensors, and write down what was found."}
+	CautionPrediction = Caution{"Predictions, to be measured on site", "Radio links, what sensors see and daylight are reckoned from the plan and from what the types state. Furniture, people, ducts, metal, other radios, air streams, heat, blinds and the weather are not in it. Measure each link when devices join, walk each room under its sensors, measure daylight when its sensors are calibrated, and write down what was found."}
 
 	CautionAsDesigned = Caution{"As designed", "Failure states are stated as designed and must be verified on site, one by one, after start-up: pull the power, cut the network, take a cell out, and watch the room."}
 )

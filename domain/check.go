@@ -64,6 +64,9 @@ func (c *checker) project(p *Project) {
 		}
 	}
 	c.circuits(p.Circuits)
+	c.profiles(p.Profiles)
+	c.rates(p.Rates)
+	c.worksheets(p)
 	for i, t := range p.Book {
 		if err := t.Validate(); err != nil {
 			c.add(fmt.Sprintf("/project/book/%d", i), "%v", err)

@@ -38,6 +38,7 @@ var namedSpans = map[string]span{
 	"turn_deg": {-360, 360}, "latitude": {-90, 90}, "longitude": {-180, 180}, "rate_pct_s": {0, 1000}, "north_deg": {-360, 360}, "opacity": {0, 1},
 	"power_factor": {0, 1}, "inrush_us": {0, 100000}, "life_years": {0, 100}, "value": {-200, 1e6}, "margin": {-1e9, 1e9},
 	"tx_dbm": {-200, 100}, "gain_dbi": {-200, 100}, "sensitivity_dbm": {-200, 100}, "angle_deg": {0, 360}, "glass": {0, 1}, "blocked_deg": {0, 90},
+	"day_h": {0, HoursPerYear}, "night_h": {0, HoursPerYear}, "absence": {0, 1},
 }
 
 // heldSpans are those of things that measure more than usual: a plan's things may
@@ -48,6 +49,8 @@ var heldSpans = map[reflect.Type]map[string]span{
 	reflect.TypeFor[Opening]():      {"at_m": {0, maxExtent}, "width_m": {0, maxExtent}},
 	reflect.TypeFor[Rooflight]():    {"width_m": {0, maxExtent}, "length_m": {0, maxExtent}},
 	reflect.TypeFor[Load]():         {"pair_m": {0, float64(maxPair)}},
+	reflect.TypeFor[CodeChange]():   {"value": {0, 1e7}, "reduction_pct": {0, 100}},
+	reflect.TypeFor[Rate]():         {"value": {0, 1e9}},
 	reflect.TypeFor[Underlay]():     {"width_m": {0, maxExtent}, "height_m": {0, maxExtent}},
 }
 
@@ -63,8 +66,13 @@ var closedSets = map[reflect.Type][]string{
 	reflect.TypeFor[equipment.Wire]():    texts(equipment.Wires()),
 	reflect.TypeFor[Trip]():              texts(Trips()),
 	reflect.TypeFor[Use]():               useNames(),
-	reflect.TypeFor[CodePack]():          packNames(),
 	reflect.TypeFor[SpaceType]():         spaceNames(),
+	reflect.TypeFor[CodeRow]():           texts(CodeRows()),
+	reflect.TypeFor[CodeControl]():       texts(CodeControls()),
+	reflect.TypeFor[CodeSign]():          texts(CodeSigns()),
+	reflect.TypeFor[CodeDuty]():          texts(CodeDuties()),
+	reflect.TypeFor[CodeMark]():          texts(CodeMarks()),
+	reflect.TypeFor[ZoneCode]():          texts(ZoneCodes()),
 	reflect.TypeFor[LoadKind]():          texts([]LoadKind{Lighting, Receptacle}),
 	reflect.TypeFor[WindowZone]():        texts([]WindowZone{ZoneNone, ZoneWindow, ZoneSecondary, ZoneRoof}),
 	reflect.TypeFor[Layer]():             texts([]Layer{General, Board, Display, Task}),

@@ -1,6 +1,7 @@
 package domain
 
-// CodePack names an energy code by whose figures the rooms are checked.
+// CodePack names an energy code by whose figures the rooms are checked: a built-in one
+// or a worksheet of the project by its ID.
 type CodePack string
 
 // NamedPack is a code with its name as printed.
@@ -34,12 +35,26 @@ func (c CodePack) Name() string {
 
 // packChoices begins with none, so that a form can show that none is chosen and a
 // person can go back to it.
-func packChoices(Env, *Project) []Choice {
+func packChoices(_ Env, p *Project) []Choice {
 	out := []Choice{{"", "none chosen"}}
-	for _, p := range codePacks {
-		out = append(out, Choice{string(p.ID), p.Name})
+	for _, k := range codePacks {
+		out = append(out, Choice{string(k.ID), k.Name})
+	}
+	for i := range p.Worksheets {
+		out = append(out, Choice{string(p.Worksheets[i].ID), "worksheet " + p.Worksheets[i].Title})
 	}
 	return out
+}
+
+// CodeName gives the code by which the project is checked as printed.
+func (p *Project) CodeName() string {
+	if w := p.Worksheet(ID(p.CodePack)); w != nil {
+		return "worksheet " + w.Title
+	}
+	if p.CodePack == "" {
+		return "none chosen"
+	}
+	return p.CodePack.Name()
 }
 
 func packNames() []string {

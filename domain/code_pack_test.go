@@ -1,6 +1,8 @@
 package domain_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -58,6 +60,7 @@ func TestCheck_refusesAnUnknownCodeOrKindOfSpace(t *testing.T) {
 	s.Project.CodePack, s.Rooms[0].Space = "iecc-1066", "dungeon"
 	problems := s.Check()
 	require.Len(t, problems, 2)
+	slices.SortFunc(problems, func(a, b domain.Problem) int { return strings.Compare(a.Path, b.Path) })
 	assert.Equal(t, "/project/code_pack", problems[0].Path)
 	assert.Equal(t, `"iecc-1066" is not known: use ashrae-90.1-2019, ashrae-90.1-2022, iecc-2018, iecc-2021 or california-2022`, problems[0].Message)
 	assert.Equal(t, "/rooms/0/space_type", problems[1].Path)

@@ -45,7 +45,7 @@ func TestCompare_shapesAndPlaces(t *testing.T) {
 		r.Sitting = []domain.Seat{{ID: "a"}}
 	})
 	require.Len(t, d.Rooms, 1)
-	assert.Equal(t, []string{"outline changed: 861 ft2 -> 880 ft2", "luminaires on the plan: 2 added, 1 removed, 1 moved", "seats on the plan: 1 added", "ST-1 placed on the plan", "PS-1 moved 3 ft 11.24 in"}, sortedAs(d.Rooms[0].Lines))
+	assert.Equal(t, []string{"outline changed: 861 sq ft -> 880 sq ft", "luminaires on the plan: 2 added, 1 removed, 1 moved", "seats on the plan: 1 added", "ST-1 placed on the plan", "PS-1 moved 3 ft 11.24 in"}, sortedAs(d.Rooms[0].Lines))
 	assert.Empty(t, d.Project)
 }
 
@@ -64,13 +64,13 @@ func TestCompare_shapeThatIsWrittenAlikeIsTheSame(t *testing.T) {
 	})
 	assert.True(t, d.Empty(), d)
 	d = redrawn(t, func(s *domain.Scope) { s.Rooms[3].Outline = s.Rooms[3].Outline.Translate(geom.Pt(1, 0)) })
-	assert.Equal(t, []string{"outline changed, still 861 ft2"}, d.Rooms[0].Lines)
+	assert.Equal(t, []string{"outline changed, still 861 sq ft"}, d.Rooms[0].Lines)
 	d = redrawn(t, func(s *domain.Scope) {
 		s.Rooms[3].Outline, s.Rooms[3].Design.Device("ps").At = geom.Polygon{}, nil
 		s.Rooms[2].Outline = geom.Rectangle(0, 0, 10, 8)
 	})
-	assert.Equal(t, []string{"outline drawn: 861 ft2"}, d.Room("r3").Lines)
-	assert.Equal(t, []string{"outline removed: was 861 ft2", "PS-1 taken off the plan"}, d.Room("r4").Lines)
+	assert.Equal(t, []string{"outline drawn: 861 sq ft"}, d.Room("r3").Lines)
+	assert.Equal(t, []string{"outline removed: was 861 sq ft", "PS-1 taken off the plan"}, d.Room("r4").Lines)
 }
 
 func TestCompare_plans(t *testing.T) {

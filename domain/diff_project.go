@@ -19,6 +19,11 @@ func (c *comparison) project() []string {
 		func(l *Luminaire) (string, string) { return string(l.ID), l.Tag })...)
 	out = append(out, listLines(was, is, "circuit", CircuitFields, a.Circuits, b.Circuits,
 		func(k *Circuit) (string, string) { return string(k.ID), k.Name })...)
+	out = append(out, worksheetLines(was, is, a, b)...)
+	out = append(out, listLines(was, is, "profile of", ProfileFields, a.Profiles, b.Profiles,
+		func(u *UseProfile) (string, string) { return string(u.ID), Use(u.ID).Name() })...)
+	out = append(out, listLines(was, is, "rate", RateFields, a.Rates, b.Rates,
+		func(r *Rate) (string, string) { return string(r.ID), r.Name() })...)
 	out = append(out, listLines(was, is, "equipment", EquipmentFields, a.Book, b.Book,
 		func(t *equipment.Type) (string, string) { return t.ID, t.Name })...)
 	out = append(out, limitLines(was, is, a, b)...)

@@ -97,7 +97,7 @@ func TestCompare_roomFactsAddedAndRemoved(t *testing.T) {
 		s.Rooms[3].Area, s.Rooms[3].Seats = 92.90304, 30 // 1000 ft2
 		s.Rooms = append(s.Rooms[1:], domain.Room{ID: "r9", StoreyID: "s1", Number: "109"})
 	})
-	assert.Equal(t, []string{"area none -> 1000 ft2", "occupants none -> 30"}, d.Room("r4").Lines)
+	assert.Equal(t, []string{"area none -> 1000 sq ft", "occupants none -> 30"}, d.Room("r4").Lines)
 	assert.Equal(t, domain.RoomAdded, d.Room("r9").Kind)
 	assert.Equal(t, domain.RoomRemoved, d.Room("r1").Kind)
 	assert.Equal(t, domain.ID("r1"), d.Rooms[len(d.Rooms)-1].RoomID, "removed rooms stand last")

@@ -283,6 +283,39 @@ func areaField[T any](name, title string, most units.SquareMetres, at func(*T) *
 		}}
 }
 
+// lightField is an illuminance in the project's unit. What is typed as it is
+// shown leaves the value alone, so that rounding on screen never moves it.
+func lightField[T any](name, title string, most units.Lux, at func(*T) *units.Lux) Field[T] {
+	show := func(e Env, x *T) string {
+		if *at(x) == 0 {
+			return ""
+		}
+		return units.Light(*at(x), e.system())
+	}
+	return Field[T]{Name: name, Title: title, Show: show,
+		Set: func(e Env, x *T, text string) error {
+			switch strings.TrimSpace(text) {
+			case show(e, x):
+				return nil
+			case "":
+				*at(x) = 0
+				return nil
+			}
+			v, err := units.ParseLight(text, e.system())
+			if err != nil {
+				return err
+			}
+			if units.Light(v, e.system()) == units.Light(most, e.system()) { // the most, as it is printed
+				v = min(v, most)
+			}
+			if v < 0 || v > most {
+				return fmt.Errorf("%s goes from 0 to %s", strings.ToLower(title), units.Light(most, e.system()))
+			}
+			*at(x) = v
+			return nil
+		}}
+}
+
 func dateField[T any](name, title string, at func(*T) *string) Field[T] {
 	return Field[T]{Name: name, Title: title, Hint: "YYYY-MM-DD", Show: func(_ Env, x *T) string { return *at(x) },
 		Set: func(_ Env, x *T, text string) error {

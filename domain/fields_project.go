@@ -26,10 +26,17 @@ var ProjectFields = []Field[Project]{
 	listField("calendar", "Calendar of modes", "a line each, like: Mon-Fri 07:00 normal", cleanModeTime, func(p *Project) *[]string { return &p.Calendar }),
 	listField("holidays", "Holidays", "a line each, like: 2026-12-25 Winter closing", cleanHoliday, func(p *Project) *[]string { return &p.Holidays }),
 	priorityField(),
+	currencyField(),
 	textField("designer", "Designer", MaxName, func(p *Project) *string { return &p.Designer }),
 	textField("checker", "Checker", MaxName, func(p *Project) *string { return &p.Checker }),
 	textField("reviewer", "Reviewer", MaxName, func(p *Project) *string { return &p.Reviewer }),
 	notesField("brief", "Owner's wishes", func(p *Project) *string { return &p.Brief }),
+}
+
+func currencyField() Field[Project] {
+	f := textField("currency", "Currency", 12, func(p *Project) *string { return &p.Currency })
+	f.Hint = "its word, for the energy screen: USD"
+	return f
 }
 
 func codePackField() Field[Project] {
@@ -114,15 +121,35 @@ var EquipmentFields = []Field[equipment.Type]{
 	decibelField("gain_dbi", "Antenna gain", "dBi", func(t *equipment.Type) *float64 { return &t.Gain }),
 	decibelField("sensitivity_dbm", "Sensitivity", "dBm", func(t *equipment.Type) *float64 { return &t.Sensitivity }),
 	choiceField("senses", "Senses", fixed[equipment.Type](equipment.Sensings()...), func(t *equipment.Type) *equipment.Sensing { return &t.Senses }),
-	lengthField("major_m", "Radius, walking", 100, func(t *equipment.Type) *units.Metres { return &t.MajorRadius }),
-	lengthField("minor_m", "Radius, small motion", 100, func(t *equipment.Type) *units.Metres { return &t.MinorRadius }),
-	lengthField("stated_at_m", "Stated at height", 100, func(t *equipment.Type) *units.Metres { return &t.StatedAt }),
+	bookLength("major_m", "Radius, walking", 100, func(t *equipment.Type) *units.Metres { return &t.MajorRadius }),
+	bookLength("minor_m", "Radius, small motion", 100, func(t *equipment.Type) *units.Metres { return &t.MinorRadius }),
+	bookLength("stated_at_m", "Stated at height", 100, func(t *equipment.Type) *units.Metres { return &t.StatedAt }),
 	choiceField("stated_on", "Stated on", fixed[equipment.Type](equipment.Planes()...), func(t *equipment.Type) *equipment.Plane { return &t.StatedOn }),
 	quantityField("angle_deg", "Angle", "°", 360, 1, func(t *equipment.Type) *float64 { return &t.Angle }),
-	lengthField("lowest_m", "Mounts from", 100, func(t *equipment.Type) *units.Metres { return &t.Lowest }),
-	lengthField("highest_m", "Mounts to", 100, func(t *equipment.Type) *units.Metres { return &t.Highest }),
-	lengthField("most_radius_m", "Longest radius", 100, func(t *equipment.Type) *units.Metres { return &t.MostRadius }),
+	bookLength("lowest_m", "Mounts from", 100, func(t *equipment.Type) *units.Metres { return &t.Lowest }),
+	bookLength("highest_m", "Mounts to", 100, func(t *equipment.Type) *units.Metres { return &t.Highest }),
+	bookLength("most_radius_m", "Longest radius", 100, func(t *equipment.Type) *units.Metres { return &t.MostRadius }),
 	textField("source", "Source", MaxName, func(t *equipment.Type) *string { return &t.Source }),
+}
+
+// bookLength is a length that a data sheet of either system states: it reads as a
+// person would have typed it, and typing what is shown leaves it alone.
+func bookLength(name, title string, most units.Metres, at func(*equipment.Type) *units.Metres) Field[equipment.Type] {
+	f := lengthField(name, title, most, at)
+	set := f.Set
+	f.Show = func(e Env, t *equipment.Type) string {
+		if *at(t) == 0 {
+			return ""
+		}
+		return units.PlainLength(*at(t), e.system())
+	}
+	f.Set = func(e Env, t *equipment.Type, text string) error {
+		if *at(t) != 0 && strings.TrimSpace(text) == f.Show(e, t) {
+			return nil
+		}
+		return set(e, t, text)
+	}
+	return f
 }
 
 func dimsField() Field[equipment.Type] {
@@ -155,6 +182,9 @@ var LimitFields = []Field[Limit]{
 	{Name: "value", Title: "Value",
 		Show: func(e Env, l *Limit) string { return l.Text(e.system()) },
 		Set: func(e Env, l *Limit, text string) error {
+			if strings.TrimSpace(text) == l.Text(e.system()) {
+				return nil // what is shown may be rounded: it must not move the limit
+			}
 			v, err := l.read(text, e.system())
 			if err != nil {
 				return err

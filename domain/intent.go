@@ -186,6 +186,15 @@ func (in *Intent) ActsOn(l *Load) bool {
 	return (l.Kind == Receptacle) == (in.Kind == ForReceptacles)
 }
 
+// DaylightTarget gives the illuminance that a daylight intent starts from, round in
+// the project's unit: 40 fc or 400 lx (common practice, no published source).
+func DaylightTarget(sys units.System) units.Lux {
+	if sys == units.US {
+		return 40 * units.LuxPerFootcandle
+	}
+	return 400
+}
+
 // NewIntent gives an intent of a kind with sensible numbers to start from
 // (common practice, no published source; the designer sets them).
 func NewIntent(id ID, kind IntentKind) Intent {
@@ -196,7 +205,7 @@ func NewIntent(id ID, kind IntentKind) Intent {
 	case ByHand:
 		in.Hold, in.Fade = 1800, 2
 	case ByDaylight:
-		in.Target, in.Lowest, in.Fade = 400, 10, 20
+		in.Target, in.Lowest, in.Fade = DaylightTarget(units.SI), 10, 20
 	case BySchedule:
 		in.OffAt, in.Days, in.Override, in.Warning, in.WarnTo = "22:00", "Mon-Sun", 7200, 300, 50
 	case ForReceptacles:

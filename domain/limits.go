@@ -123,7 +123,7 @@ var roomLimits = Limits{
 	{StationBatteryLife, "Battery life of a wall station", 5, "years", commonPractice},
 	{SensorBatteryLife, "Battery life of a sensor", 10, "years", commonPractice},
 	{BatteryNotice, "Notice before a battery is due", 6, "months", commonPractice},
-	{AreaPerPresenceSensor, "Room area per presence sensor", 46.45152, "m2", "500 ft2, common practice, no published source"},
+	{AreaPerPresenceSensor, "Room area per presence sensor", 46.45152, "m2", "500 sq ft, common practice, no published source"},
 	{OverrideLongest, "Longest after-hours override", 7200, "s", "2 h, usual in US energy codes; confirm against the adopted text"},
 	{SpareShare, "Spares in the bill of materials", 3, "%", "2 to 5 %, from memory"},
 	{AreaOff, "Difference between a room's stated area and its outline", 2, "%", commonPractice},
@@ -210,16 +210,31 @@ func (ls Limits) Find(id LimitID) Limit {
 // Value gives the number of a limit.
 func (ls Limits) Value(id LimitID) float64 { return ls.Find(id).Value }
 
-// Text prints the limit's number with its unit, lengths and areas as a project
-// writes them.
+// Own gives the project's own limit to change, adding the generic one where it has
+// none; nil for one that is not known.
+func (ls *Limits) Own(id LimitID) *Limit {
+	at := func(l Limit) bool { return l.ID == id }
+	if i := slices.IndexFunc(*ls, at); i >= 0 {
+		return &(*ls)[i]
+	}
+	i := slices.IndexFunc(genericLimits, at)
+	if i < 0 {
+		return nil
+	}
+	*ls = append(*ls, genericLimits[i])
+	return &(*ls)[len(*ls)-1]
+}
+
+// Text prints the limit's number with its unit, lengths and areas as a person
+// would have typed them in the project's units.
 func (l *Limit) Text(sys units.System) string {
 	switch {
 	case l.Unit == "m":
-		return units.Length(units.Metres(l.Value), sys)
+		return units.PlainLength(units.Metres(l.Value), sys)
 	case l.Unit == "s" && l.Value >= 60:
 		return units.Duration(units.Seconds(l.Value))
-	case l.Unit == "m2" && sys == units.US:
-		return units.Trim(l.Value/units.SquareMetresPerSquareFoot, 2) + " ft2"
+	case l.Unit == "m2":
+		return units.PlainArea(units.SquareMetres(l.Value), sys)
 	}
 	return strings.TrimSpace(units.Trim(l.Value, 6) + " " + l.Unit)
 }
@@ -246,9 +261,12 @@ func (l Limit) Validate() error {
 	for i := range genericLimits {
 		known = known || genericLimits[i].ID == l.ID
 	}
+	within, bounded := energySpans[l.ID]
 	switch {
 	case !known:
 		return fmt.Errorf("limit %q is not known", l.ID)
+	case bounded && !(l.Value >= within.least && l.Value <= within.most):
+		return fmt.Errorf("limit %s: %g is out of range: use %s", l.ID, l.Value, strings.TrimSpace(fmt.Sprintf("%g to %g %s", within.least, within.most, l.Unit)))
 	case l.Unit == "dBm" && !(l.Value >= -200 && l.Value <= 100):
 		return fmt.Errorf("limit %s: %g is out of range: use -200 to 100 dBm", l.ID, l.Value)
 	case l.Unit != "dBm" && !(l.Value >= 0 && l.Value <= 1e6):

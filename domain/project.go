@@ -33,7 +33,11 @@ type Project struct {
 
 	Buildings  []Building      `json:"buildings,omitempty"`
 	Luminaires []Luminaire     `json:"luminaires,omitempty"`
-	Circuits   []Circuit       `json:"circuits,omitempty"` // facts of branch circuits; those that loads name without one have none
+	Circuits   []Circuit       `json:"circuits,omitempty"`   // facts of branch circuits; those that loads name without one have none
+	Worksheets []CodeWorksheet `json:"worksheets,omitempty"` // energy codes as the designer has them
+	Profiles   []UseProfile    `json:"profiles,omitempty"`   // of uses of rooms whose built-in profile does not hold here
+	Currency   string          `json:"currency,omitempty"`   // its word, beside rates that are money
+	Rates      []Rate          `json:"rates,omitempty"`      // by which energy becomes money
 	Book       equipment.Book  `json:"book,omitempty"`
 	Limits     Limits          `json:"limits,omitempty"`
 	Checklist  []ChecklistItem `json:"checklist,omitempty"`

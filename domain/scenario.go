@@ -33,7 +33,7 @@ type ScenarioStep struct {
 	Load   ID            `json:"load,omitempty"`   // whose level is expected; empty: all lighting loads
 	Level  units.Level   `json:"level,omitempty"`  // expected output, or the level that an event brings
 	Lux    units.Lux     `json:"lx,omitempty"`     // of a daylight reading
-	Text   string        `json:"text,omitempty"`   // an AV command or a mode
+	Text   string        `json:"text,omitempty"`   // an AV command, a mode, or where a daylight reading comes from
 }
 
 // Happening is what a step of a scenario is.
@@ -128,7 +128,7 @@ var StepFields = []Field[ScenarioStep]{
 	intField("button", "Button", 0, 64, func(s *ScenarioStep) *int { return &s.Button }),
 	choiceField("load", "Load", func(e Env, _ *ScenarioStep) []Choice { return loadChoices(e, func(*Load) bool { return true }) }, func(s *ScenarioStep) *ID { return &s.Load }),
 	levelField("level", "Level", func(s *ScenarioStep) *units.Level { return &s.Level }),
-	quantityField("lx", "Daylight", "lx", 200000, 0, func(s *ScenarioStep) *units.Lux { return &s.Lux }),
+	lightField("lx", "Daylight", 200000, func(s *ScenarioStep) *units.Lux { return &s.Lux }),
 	textField("text", "Command or mode", 60, func(s *ScenarioStep) *string { return &s.Text }),
 }
 
@@ -196,7 +196,11 @@ func (s *ScenarioStep) Sentence(e Env) string {
 	case SensorSilent:
 		return who + " falls silent"
 	case DaylightRead:
-		return fmt.Sprintf("%s reads %s lx", who, units.Trim(float64(s.Lux), 0))
+		said := who + " reads " + units.Light(s.Lux, e.system())
+		if s.Text != "" {
+			said += " (" + s.Text + ")"
+		}
+		return said
 	case ContactClosed, ContactOpened:
 		state := "closes"
 		if s.Happen == ContactOpened {

@@ -11,7 +11,7 @@ import (
 // Sentence states the intent plainly, with every number in it and the condition
 // under which it counts.
 func (in *Intent) Sentence(e Env) string {
-	return in.conditionWords() + in.statement(e)
+	return in.conditionWords(e) + in.statement(e)
 }
 
 // statement states the intent without its condition.
@@ -34,7 +34,7 @@ func (in *Intent) statement(e Env) string {
 		if in.Yields {
 			end += "; a press suspends this until the room was vacant"
 		}
-		return fmt.Sprintf("As daylight comes in, %s dim%s%s to hold %s lx together with it, not below %s, %s.", loads, n.s, fadeWord(in.Fade), units.Trim(float64(in.Target), 0), units.Percent(in.Lowest), end)
+		return fmt.Sprintf("As daylight comes in, %s dim%s%s to hold %s together with it, not below %s, %s.", loads, n.s, fadeWord(in.Fade), units.Light(in.Target, e.system()), units.Percent(in.Lowest), end)
 	case BySchedule:
 		return in.scheduleSentence(e, loads, fade)
 	case ForReceptacles:
@@ -338,16 +338,16 @@ func (in *Intent) modeSentence(e Env, loads, fade string) string {
 
 // conditionWords says when the intent counts, ahead of its sentence: "Only in
 // mode after hours: ".
-func (in *Intent) conditionWords() string {
+func (in *Intent) conditionWords(e Env) string {
 	if !in.Conditional() {
 		return ""
 	}
-	return UpperFirst(in.When()) + ": "
+	return UpperFirst(in.When(e)) + ": "
 }
 
 // When says under which condition the intent counts: "only in mode after hours";
 // nothing where it always does.
-func (in *Intent) When() string {
+func (in *Intent) When(e Env) string {
 	if !in.Conditional() {
 		return ""
 	}
@@ -368,10 +368,10 @@ func (in *Intent) When() string {
 		parts = append(parts, "from midnight until "+in.Until)
 	}
 	if in.DarkerThan > 0 {
-		parts = append(parts, fmt.Sprintf("while daylight is below %s lx", units.Trim(float64(in.DarkerThan), 0)))
+		parts = append(parts, "while daylight is below "+units.Light(in.DarkerThan, e.system()))
 	}
 	if in.BrighterThan > 0 {
-		parts = append(parts, fmt.Sprintf("while daylight is above %s lx", units.Trim(float64(in.BrighterThan), 0)))
+		parts = append(parts, "while daylight is above "+units.Light(in.BrighterThan, e.system()))
 	}
 	if in.People != "" {
 		parts = append(parts, "while the room is "+string(in.People))

@@ -12,11 +12,11 @@ type NamedSpace struct {
 // spaceTypes are the kinds of space of the codes that can be chosen, all of which
 // share one list. Areas in the names are the codes' own, in their unit.
 var spaceTypes = []NamedSpace{
-	{"office_enclosed_le_150ft2", "enclosed office, at most 150 ft2"},
-	{"office_enclosed_151_250ft2", "enclosed office, over 150 to 250 ft2"},
-	{"office_enclosed_251_300ft2", "enclosed office, over 250 to 300 ft2"},
-	{"office_enclosed_gt_300ft2", "enclosed office, over 300 ft2"},
-	{"office_open_gt_300ft2", "open-plan office, over 300 ft2"},
+	{"office_enclosed_le_150ft2", "enclosed office, at most 150 sq ft"},
+	{"office_enclosed_151_250ft2", "enclosed office, over 150 to 250 sq ft"},
+	{"office_enclosed_251_300ft2", "enclosed office, over 250 to 300 sq ft"},
+	{"office_enclosed_gt_300ft2", "enclosed office, over 300 sq ft"},
+	{"office_open_gt_300ft2", "open-plan office, over 300 sq ft"},
 	{"conference_meeting", "conference, meeting, multipurpose"},
 	{"classroom_lecture_training", "classroom, lecture, training"},
 	{"shop_classroom", "shop or workshop classroom"},
@@ -31,8 +31,8 @@ var spaceTypes = []NamedSpace{
 	{"lobby_hotel", "lobby, hotel"},
 	{"atrium_lt_20ft", "atrium, under 20 ft high"},
 	{"atrium_gt_40ft", "atrium, over 40 ft high"},
-	{"storage_lt_50ft2", "storage, under 50 ft2"},
-	{"storage_ge_50ft2", "storage, 50 ft2 and over"},
+	{"storage_lt_50ft2", "storage, under 50 sq ft"},
+	{"storage_ge_50ft2", "storage, 50 sq ft and over"},
 	{"lounge_breakroom", "lounge or break room"},
 	{"lounge_healthcare", "lounge in health care"},
 	{"copy_print", "copy or print room"},

@@ -48,7 +48,7 @@ func TestKinds_buildAndPrintInEachOfTheirFormats(t *testing.T) {
 			assert.Greater(t, out.Len(), 200, "%s as %s", k.ID, f)
 		}
 	}
-	for _, want := range []string{"scope", "installer", "loads", "circuits", "devices", "bill", "matrix", "scenes", "narrative", "sequence", "tests", "points", "av", "findings", "review", "battery", "luminaires", "equipment", "energy", "code", "survey", "set"} {
+	for _, want := range []string{"scope", "installer", "loads", "circuits", "devices", "bill", "matrix", "scenes", "narrative", "sequence", "tests", "points", "av", "findings", "review", "battery", "luminaires", "equipment", "energy", "code", "survey", "daylight", "calibration", "set"} {
 		assert.True(t, seen[want], want)
 	}
 }
@@ -103,13 +103,13 @@ func TestIssueSet_statesRevisionsAndChanges(t *testing.T) {
 	in := demoInput()
 	in.Earlier = []sheet.Issue{{Revision: "A", Date: "2026-01-01", Purpose: "for permit", Author: "A. Designer", Note: "first issue"}}
 	in.Issue.Revision = "B"
-	in.Changes = &domain.Difference{Project: []string{"hours of use none -> day"}, Rooms: []domain.RoomChange{{RoomID: in.Scope.Rooms[0].ID, Label: "X", Kind: domain.RoomChanged, Lines: []string{"area 10 ft2 -> 11 ft2"}}}}
+	in.Changes = &domain.Difference{Project: []string{"hours of use none -> day"}, Rooms: []domain.RoomChange{{RoomID: in.Scope.Rooms[0].ID, Label: "X", Kind: domain.RoomChanged, Lines: []string{"area 10 sq ft -> 11 sq ft"}}}}
 	doc, err := export.Build("set", in, sheet.Only{})
 	require.NoError(t, err)
 	text := doc.Strings()
 	assert.Contains(t, text, "1 room changed and 1 change to the project; see EL-003")
 	assert.Contains(t, text, "Changed since revision A")
-	assert.Contains(t, text, "Area 10 ft2 -> 11 ft2")
+	assert.Contains(t, text, "Area 10 sq ft -> 11 sq ft")
 }
 
 // What a purchaser adds up in the spreadsheet must be what the paper says.

@@ -154,3 +154,33 @@ func TestCircuitsOfTheEmergencySourceAreJudgedInRooms(t *testing.T) {
 	assert.EqualValues(t, 9, change(func(p *domain.Project) { p.Circuits[0].Name = "EM1-3" }))
 	assert.EqualValues(t, 9, change(func(p *domain.Project) { p.Circuits = nil }))
 }
+
+// Rows of the worksheet that rooms are judged by judge them again; those of another do not.
+func TestWorksheetsAreJudgedInRoomsOnceTheyAreChosen(t *testing.T) {
+	var calls atomic.Int64
+	s := open(t, invented(9, 3), func(o *Options) {
+		o.Summarize = func(p *domain.Project, r *domain.Resolved) Summary {
+			calls.Add(1)
+			return CountOnly(p, r)
+		}
+	})
+	change := func(what func(*domain.Project)) int64 {
+		calls.Store(0)
+		edit(t, s, "project:"+string(projectID), func(tx *Tx) (string, error) {
+			p, err := tx.Project()
+			require.NoError(t, err)
+			what(p)
+			return "worksheets", tx.PutProject(p)
+		})
+		return calls.Load()
+	}
+	row := domain.CodeChange{Kind: domain.DensityRow, Space: "corridor", Value: 0.5, Mark: "memory"}
+	assert.Zero(t, change(func(p *domain.Project) {
+		p.Worksheets = []domain.CodeWorksheet{{ID: "a", Seq: 1, Title: "A"}, {ID: "ab", Seq: 2, Title: "B"}}
+	}))
+	assert.Zero(t, change(func(p *domain.Project) { p.Worksheets[0].Put(row) }))
+	assert.EqualValues(t, 9, change(func(p *domain.Project) { p.CodePack = "a" }))
+	assert.EqualValues(t, 9, change(func(p *domain.Project) { p.Worksheets[0].Changes[0].Value = 0.6 }))
+	assert.Zero(t, change(func(p *domain.Project) { p.Worksheets[1].Put(row) }), "another one, whose ID begins alike")
+	assert.EqualValues(t, 9, change(func(p *domain.Project) { p.Worksheets, p.CodePack = p.Worksheets[1:], "" }))
+}

@@ -280,14 +280,18 @@ func (tx *Tx) effects(req Request, out Outcome) effects {
 }
 
 // changesJudgement tells whether a change of the project can alter what is
-// found in a room or printed on its sheet.
-func changesJudgement(changes delta.Changes) bool {
+// found in a room or printed on its sheet. code is the one that is chosen after it.
+func changesJudgement(changes delta.Changes, code domain.CodePack) bool {
 	for _, c := range changes {
 		switch c.Part(2) {
 		case "project/book", "project/limits", "project/luminaires", "project/units", "project/buildings",
-			"project/code_pack", "project/worksheets",
+			"project/code_pack",
 			"project/priority", "project/calendar", "project/holidays", "project/latitude", "project/longitude", "project/zone":
 			return true
+		case "project/worksheets": // of which one at most is the code that rooms are judged by
+			if c.Part(3) == "project/worksheets/"+string(code) {
+				return true
+			}
 		case "project/circuits":
 			if feedsRooms(c) {
 				return true

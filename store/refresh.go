@@ -60,7 +60,7 @@ func (tx *Tx) refresh(changes delta.Changes) error {
 	var heads []head
 	var err error
 	moved := onlyPlans(changes)
-	if changesJudgement(changes) {
+	if changesJudgement(changes, tx.project.now().CodePack) {
 		heads, err = tx.from.heads(tx.id, Pick{})
 	} else {
 		for _, t := range tx.putTypicals() {

@@ -12,28 +12,8 @@ import (
 	"scopewright/validate/rule"
 )
 
-// twentyDevices is a sound room of 20 devices, 8 lighting loads and a
-// receptacle, with three stations, five presence sensors and six scenes.
-func twentyDevices() *domaintest.Builder {
-	b := domaintest.Classroom()
-	for i := 5; i <= 8; i++ {
-		b.Load(domain.ID(fmt.Sprint("l", i)), "a", 6)
-	}
-	b.Device("lc2", "lc-4")
-	for i := 5; i <= 8; i++ {
-		l := domain.ID(fmt.Sprint("l", i))
-		b.Carry(l, "lc2", i-4).Link("ps", 0, "", l, "ACT").Link("ds", 0, "", l, "-")
-		for n, cell := range []string{"SC1", "SC2", "DN", "0"} {
-			b.Link("st", n+1, domain.Press, l, cell)
-		}
-		b.Set("scenes/s1/levels/"+string(l), "100", "scenes/s2/levels/"+string(l), "60 in 2 s")
-	}
-	return b.Set("facts/area_m2", "2000 ft2", "devices/st/sending", "loads", "devices/ps/sending", "loads").
-		Working(2, "st-4-mains").Working(4, "ps-ceiling").Working(1, "cn-2").Working(1, "av-serial").Devices(5, "rt-plug")
-}
-
 func TestTwentyDevicesAreSound(t *testing.T) {
-	b := twentyDevices()
+	b := domaintest.TwentyDevices()
 	if n := len(b.R.Design.Devices); n != 20 {
 		t.Fatalf("%d devices", n)
 	}
@@ -44,9 +24,52 @@ func TestTwentyDevicesAreSound(t *testing.T) {
 
 // BenchmarkRules10000Rooms runs all rules over 10,000 rooms of 20 devices held
 // in memory, on one core.
-func BenchmarkRules10000Rooms(b *testing.B) {
+func BenchmarkRules10000Rooms(b *testing.B) { benchmarkRooms(b, domaintest.TwentyDevices()) }
+
+// BenchmarkRulesByCode10000Rooms does so with an energy code chosen, which the rooms
+// meet as far as they can tell.
+func BenchmarkRulesByCode10000Rooms(b *testing.B) { benchmarkRooms(b, twentyByCode()) }
+
+func twentyByCode() *domaintest.Builder {
+	one := domaintest.TwentyDevices().Set("facts/space_type", "classroom_lecture_training", "facts/receptacles", "11", "loads/r1/count", "6", "intents/i2/delay_s", "15 min", "intents/i3/may_off", "yes", "loads/l5/count", "4", "loads/l6/count", "4", "loads/l7/count", "4")
+	one.P.CodePack = "ashrae-90.1-2019"
+	return one
+}
+
+func TestTwentyDevicesMeetTheCode(t *testing.T) {
+	for _, f := range room(twentyByCode()) {
+		t.Errorf("%s: %s", f.Rule, f.Message)
+	}
+}
+
+// BenchmarkRoomByCode judges one room as an edit does, without a code and with one: a
+// room of 20 devices that meets it, a classroom with windows drawn, and one that does not
+// meet it, whose way out is tried.
+func BenchmarkRoomByCode(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		room *domaintest.Builder
+	}{
+		{"20 devices", twentyByCode()},
+		{"windows drawn", validate.ByID("energycode-daylight-side").Quiet()},
+		{"windows drawn, not met", validate.ByID("energycode-daylight-side").Fires()},
+		{"not met", validate.ByID("energycode-full-off").Fires()},
+	} {
+		for _, pack := range []domain.CodePack{"", c.room.P.CodePack} {
+			p := *c.room.P
+			p.CodePack = pack
+			b.Run(fmt.Sprintf("%s/code=%t", c.name, pack != ""), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					validate.Room(&p, c.room.R, today)
+				}
+			})
+		}
+	}
+}
+
+func benchmarkRooms(b *testing.B, one *domaintest.Builder) {
 	const n = 10000
-	one := twentyDevices()
 	rooms := make([]*domain.Resolved, n)
 	for i := range rooms {
 		r := one.R.Room.Clone()

@@ -2,6 +2,7 @@ package validate_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -22,6 +23,10 @@ import (
 // proposed gives a room with all of a first design taken, and the proposal.
 func proposed(t testing.TB, p *domain.Project, r *domain.Resolved) design.Proposal {
 	t.Helper()
+	return proposedBy(t, p, r)
+}
+
+func proposedBy(t require.TestingT, p *domain.Project, r *domain.Resolved) design.Proposal {
 	before := *r.Room
 	out := design.Room(p, r, design.Options{})
 	require.Equal(t, before, *r.Room, "asking changes nothing")
@@ -99,7 +104,8 @@ func TestFirstDesign_hasNoErrors(t *testing.T) {
 			warnings := 0
 			for _, f := range found(p, r) {
 				if assert.NotEqual(t, rule.Error, f.Severity, "%s: %s: %s", name, f.Rule, f.Message) && f.Severity == rule.Warning {
-					assert.True(t, expected[f.Rule], "%s: %s: %s", name, f.Rule, f.Message)
+					said := strings.HasPrefix(f.Rule, "daylighting-") && strings.Contains(strings.Join(out.Assumed, " "), "No place for a daylight sensor was found")
+					assert.True(t, expected[f.Rule] || said, "%s: %s: %s", name, f.Rule, f.Message)
 					warnings++
 				}
 				warned[string(f.Severity)+" "+f.Rule]++

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"scopewright/domain"
+	"scopewright/domain/units"
 	"scopewright/validate/rule"
 )
 
@@ -66,9 +67,9 @@ func referenceMarkdown() []byte {
 			last = family
 			fmt.Fprintf(&b, "\n## %s%s\n", strings.ToUpper(family[:1]), family[1:])
 		}
-		fmt.Fprintf(&b, "\n### %s\n\n%s. Severity %s, judged by %s.\n\n%s\n\n", e.ID, e.Title, e.Severity, e.Scope, e.Why)
+		fmt.Fprintf(&b, "\n### %s\n\n%s. Severity %s, judged by %s.\n\n%s\n\n", e.ID, e.Title, e.Severity.Word(), e.Scope, e.Why)
 		for _, l := range e.Limits {
-			fmt.Fprintf(&b, "- Limit: %s, %s. Source: %s.\n", l.Title, strings.TrimSpace(rule.Number(l.Value)+" "+l.Unit), l.Source)
+			fmt.Fprintf(&b, "- Limit: %s, %s. Source: %s.\n", l.Title, l.Text(units.SI), l.Source)
 		}
 		fmt.Fprintf(&b, "- Example: %s\n- Source of the rule: %s.\n", e.Example, e.Source)
 		if len(e.Aliases) > 0 {

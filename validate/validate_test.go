@@ -118,7 +118,7 @@ func TestFindFinding(t *testing.T) {
 // Facts count paths for all loads at once; domain counts them for one. They
 // must agree on every example room.
 func TestFactsPaths_agreeWithTheDomain(t *testing.T) {
-	rooms := []*domaintest.Builder{domaintest.Classroom(), twentyDevices()}
+	rooms := []*domaintest.Builder{domaintest.Classroom(), domaintest.TwentyDevices()}
 	for _, r := range validate.Rules() {
 		if r.Fires != nil {
 			rooms = append(rooms, r.Fires(), r.Quiet())

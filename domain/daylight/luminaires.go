@@ -131,19 +131,13 @@ func (r *ZoneRules) Tally(z *Zones, luminaires []Luminaire) (t Tally) {
 		if !l.General {
 			continue
 		}
-		s := z.Stands(l)
-		shares := []struct {
-			share float64
-			to    *Counted
-		}{{s.Toplit, &t.Toplit}, {s.Primary, &t.Primary}, {s.Secondary, &t.Secondary}}
-		if r.SideFirst {
-			shares[0], shares[1] = shares[1], shares[0]
-		}
-		for _, x := range shares {
-			if r.counts(x.share) {
-				x.to.add(l)
-				break
-			}
+		switch r.CountsTo(z, l) {
+		case domain.ZoneRoof:
+			t.Toplit.add(l)
+		case domain.ZoneWindow:
+			t.Primary.add(l)
+		case domain.ZoneSecondary:
+			t.Secondary.add(l)
 		}
 	}
 	return t

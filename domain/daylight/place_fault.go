@@ -2,6 +2,7 @@ package daylight
 
 import (
 	"math"
+	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/geom"
@@ -13,14 +14,21 @@ type PlaceLimits struct {
 	OpenNearest, OpenFarthest units.Metres // of an open loop from the glass
 	OpenAside                 float64      // most degrees between where it faces and the glass
 	ClosedView                float64      // view of a closed loop that states none, degrees
-	ClosedTask                units.Metres // most of a closed loop from a task, level
+	ClosedTask                units.Metres // most of a closed loop from a task and from its zone, level
 	RowDepth                  units.Metres // most of a zone's depth from the glass
 }
 
-// UsualPlaceLimits gives the values to start from: an open loop about 1.8 m from the
-// glass, a zone along it for each 3 m of depth. Common practice, no published source.
+// UsualPlaceLimits gives the values to start from: an open loop about 6 ft from the
+// glass, a zone along it for each 10 ft of depth. Common practice, no published source.
 func UsualPlaceLimits() PlaceLimits {
-	return PlaceLimits{OpenNearest: 1.2, OpenFarthest: 2.4, OpenAside: 45, ClosedView: 60, ClosedTask: 1.5, RowDepth: 3}
+	return PlaceLimits{OpenNearest: 1.2192, OpenFarthest: 2.4384, OpenAside: 45, ClosedView: 60, ClosedTask: 1.524, RowDepth: 3.048}
+}
+
+// PlaceLimitsOf gives what the limits of a project say of a sensor's place.
+func PlaceLimitsOf(p *domain.Project) PlaceLimits {
+	length := func(id domain.LimitID) units.Metres { return units.Metres(p.Limits.Value(id)) }
+	return PlaceLimits{OpenNearest: length(domain.OpenLoopNearest), OpenFarthest: length(domain.OpenLoopFarthest), OpenAside: p.Limits.Value(domain.OpenLoopAside),
+		ClosedView: p.Limits.Value(domain.ClosedLoopView), ClosedTask: length(domain.ClosedLoopTask), RowDepth: length(domain.DaylightRowDepth)}
 }
 
 // PlaceFault is what is wrong with a sensor's place or kind.
@@ -35,6 +43,7 @@ const (
 	LampsInView PlaceFault = "lamps between it and the glass"
 	GlassInView PlaceFault = "glass in view"
 	NoTask      PlaceFault = "no task beneath"
+	ApartZone   PlaceFault = "not above its zone"
 	TwoFacades  PlaceFault = "governs lamps of two facades"
 	DeepRow     PlaceFault = "governs lamps too deep in the room"
 )
@@ -44,8 +53,13 @@ type Fault struct {
 	Kind            PlaceFault
 	Measured, Limit float64
 	Unit            string
-	Window          int // of the space; -1: none
+	Window          int       // of the space; -1: none
+	Load            domain.ID // empty: all that it governs
 }
+
+// OfPlace tells that another place of the sensor may mend the fault: what it governs
+// is not of that kind.
+func (f *Fault) OfPlace() bool { return f.Kind != TwoFacades && f.Kind != DeepRow }
 
 // Judge tells what is wrong with a sensor's place, by its kind. tasks are where
 // people sit; where none are known, a closed loop's task is not judged. An open loop
@@ -67,20 +81,20 @@ func (s *Space) judgeOpen(d *Sensor, lim *PlaceLimits) (out []Fault) {
 		}
 	}
 	if v == nil {
-		return []Fault{{Kind: NoGlass, Limit: 1, Window: -1}}
+		return []Fault{{Kind: NoGlass, Limit: 1, Unit: "windows", Window: -1}}
 	}
 	far := float64(v.Distance)
 	switch {
 	case !units.AtMost(far, float64(lim.OpenFarthest)):
-		out = append(out, Fault{TooFar, far, float64(lim.OpenFarthest), "m", v.Window})
+		out = append(out, Fault{TooFar, far, float64(lim.OpenFarthest), "m", v.Window, ""})
 	case !units.AtMost(float64(lim.OpenNearest), far):
-		out = append(out, Fault{TooNear, far, float64(lim.OpenNearest), "m", v.Window})
+		out = append(out, Fault{TooNear, far, float64(lim.OpenNearest), "m", v.Window, ""})
 	}
 	if d.Facing != nil && !units.AtMost(v.Aside, lim.OpenAside) {
-		out = append(out, Fault{FacesAway, v.Aside, lim.OpenAside, "degrees", v.Window})
+		out = append(out, Fault{FacesAway, v.Aside, lim.OpenAside, "degrees", v.Window, ""})
 	}
 	if n := s.Between(d, v); n > 0 {
-		out = append(out, Fault{LampsInView, float64(n), 0, "luminaires", v.Window})
+		out = append(out, Fault{LampsInView, float64(n), 0, "luminaires", v.Window, ""})
 	}
 	return out
 }
@@ -92,7 +106,7 @@ func (s *Space) judgeClosed(d *Sensor, tasks []geom.Point, lim *PlaceLimits) (ou
 	}
 	for _, v := range s.Sights(d) {
 		if v.SeesGlass(view) {
-			out = append(out, Fault{GlassInView, v.Steep, view / 2, "degrees", v.Window})
+			out = append(out, Fault{GlassInView, v.Steep, view / 2, "degrees", v.Window, ""})
 			break
 		}
 	}
@@ -104,20 +118,50 @@ func (s *Space) judgeClosed(d *Sensor, tasks []geom.Point, lim *PlaceLimits) (ou
 		near = min(near, t.Distance(d.At))
 	}
 	if !units.AtMost(near, float64(lim.ClosedTask)) {
-		out = append(out, Fault{NoTask, near, float64(lim.ClosedTask), "m", -1})
+		out = append(out, Fault{NoTask, near, float64(lim.ClosedTask), "m", -1, ""})
 	}
 	return out
 }
 
-// JudgeLoads tells what is wrong with what a sensor governs: loads lit by more than
-// one facade, or that reach deeper into the room than one zone should.
-func (l *Light) JudgeLoads(loads []domain.ID, lim *PlaceLimits) (out []Fault) {
-	if n := len(l.Governs(l.space.Facades(), loads...)); n > 1 {
-		out = append(out, Fault{TwoFacades, float64(n), 1, "facades", -1})
+// JudgeLoads tells what is wrong with what a sensor governs as one: loads lit by more
+// than one facade, or that together reach deeper into the room than one zone should.
+func (l *Light) JudgeLoads(loads []domain.ID, lim *PlaceLimits) []Fault {
+	return append(l.judgeFacades(loads), l.space.judgeRow(loads, lim)...)
+}
+
+// JudgeSensor tells all that is wrong with a sensor: Judge, and what it governs. An
+// open loop is set for each of its loads apart, so that none of them may be too deep
+// for itself; a closed one takes all of them as one zone, and hangs over it.
+func (l *Light) JudgeSensor(d *Sensor, tasks []geom.Point, loads []domain.ID, lim *PlaceLimits) []Fault {
+	out := append(l.space.Judge(d, tasks, lim), l.judgeFacades(loads)...)
+	if d.Loop == domain.ClosedLoop {
+		return append(append(out, l.space.judgeOver(d, loads, lim)...), l.space.judgeRow(loads, lim)...)
 	}
+	var deepest []Fault
+	for i, id := range loads {
+		if one := l.space.judgeRow(loads[i:i+1], lim); len(one) > 0 && (deepest == nil || one[0].Measured > deepest[0].Measured) {
+			one[0].Load = id
+			deepest = one
+		}
+	}
+	return append(out, deepest...)
+}
+
+func (l *Light) judgeFacades(loads []domain.ID) []Fault {
+	facades := l.space.Facades()
+	if len(facades) < 2 {
+		return nil
+	}
+	if n := len(l.Governs(facades, loads...)); n > 1 {
+		return []Fault{{TwoFacades, float64(n), 1, "facades", -1, ""}}
+	}
+	return nil
+}
+
+func (s *Space) judgeRow(loads []domain.ID, lim *PlaceLimits) []Fault {
 	from, to, some := units.Metres(0), units.Metres(0), false
 	for _, id := range loads {
-		r, known := l.space.Row(id)
+		r, known := s.Row(id)
 		switch {
 		case !known:
 		case !some:
@@ -127,7 +171,29 @@ func (l *Light) JudgeLoads(loads []domain.ID, lim *PlaceLimits) (out []Fault) {
 		}
 	}
 	if depth := float64(to - from); !units.AtMost(depth, float64(lim.RowDepth)) {
-		out = append(out, Fault{DeepRow, depth, float64(lim.RowDepth), "m", -1})
+		return []Fault{{DeepRow, depth, float64(lim.RowDepth), "m", -1, ""}}
 	}
-	return out
+	return nil
+}
+
+// judgeOver holds a closed loop to the rectangle, along the glass, that the
+// luminaires of its loads span.
+func (s *Space) judgeOver(d *Sensor, loads []domain.ID, lim *PlaceLimits) []Fault {
+	if len(s.Windows) == 0 {
+		return nil
+	}
+	f := s.Windows[0].frame()
+	var hang []geom.Point
+	for i := range s.Luminaires {
+		if x := &s.Luminaires[i]; slices.Contains(loads, x.Load) {
+			hang = append(hang, f.in(x.At))
+		}
+	}
+	over, some := geom.BoundsOf(hang...)
+	at := f.in(d.At)
+	far := math.Hypot(max(0, over.Min.X-at.X, at.X-over.Max.X), max(0, over.Min.Y-at.Y, at.Y-over.Max.Y))
+	if !some || units.AtMost(far, float64(lim.ClosedTask)) {
+		return nil
+	}
+	return []Fault{{ApartZone, far, float64(lim.ClosedTask), "m", -1, ""}}
 }

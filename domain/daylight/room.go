@@ -141,6 +141,11 @@ func inside(outline geom.Polygon, w *domain.Wall) bool {
 	if box := outline.Bounds(); min(line.A.X, line.B.X) > box.Max.X || max(line.A.X, line.B.X) < box.Min.X || min(line.A.Y, line.B.Y) > box.Max.Y || max(line.A.Y, line.B.Y) < box.Min.Y {
 		return false
 	}
+	for _, e := range outline.Edges() {
+		if e.Distance(line.A) <= deep && e.Distance(line.B) <= deep {
+			return false // along this edge from end to end, as most walls are
+		}
+	}
 	n := max(2, min(1000, int(math.Ceil(line.Length()/along))))
 	for i := range n + 1 {
 		p := line.At(float64(i) / float64(n))
@@ -234,22 +239,31 @@ func Unhung(r *domain.Resolved) (out []domain.ID) {
 	return out
 }
 
-// Sensors gives the room's daylight sensors on the plan. One with a turn faces that
-// way; the angle that its type spans is its view.
+// Sensors gives the room's daylight sensors on the plan.
 func Sensors(p *domain.Project, r *domain.Resolved) (out []Sensor) {
 	for i := range r.Design.Devices {
 		d := &r.Design.Devices[i]
-		t := p.Book.Find(d.Type)
-		if t == nil || !t.Kind.Traits().Daylight || d.At == nil || !d.At.Finite() {
-			continue
+		if t := p.Book.Find(d.Type); t != nil && t.Kind.Traits().Daylight && d.At != nil && d.At.Finite() {
+			out = append(out, SensorOf(p, r, d))
 		}
-		h, _ := p.HeightOf(r.Room, d)
-		s := Sensor{ID: d.ID, At: *d.At, Height: h, Loop: d.Loop, View: t.Angle}
-		if d.Turn != 0 {
-			turn := d.Turn
-			s.Facing = &turn
-		}
-		out = append(out, s)
 	}
 	return out
+}
+
+// SensorOf reads a daylight sensor, which may have no place yet. One with a turn faces
+// that way; the angle that its type spans is its view.
+func SensorOf(p *domain.Project, r *domain.Resolved, d *domain.Device) Sensor {
+	h, _ := p.HeightOf(r.Room, d)
+	s := Sensor{ID: d.ID, Height: h, Loop: d.Loop}
+	if d.At != nil {
+		s.At = *d.At
+	}
+	if t := p.Book.Find(d.Type); t != nil {
+		s.View = t.Angle
+	}
+	if d.Turn != 0 {
+		turn := d.Turn
+		s.Facing = &turn
+	}
+	return s
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // listCircuits lists the circuits that loads name, with breakers as they are
-// usual. One states its own trip; the others take what the limits say.
+// usual. Their trip is what the limits say: US breakers bear no letter for it.
 func listCircuits(s *domain.Scope) {
 	p := &s.Project
 	for i := range p.Limits {
@@ -37,7 +37,7 @@ func listCircuits(s *domain.Scope) {
 			k.Volts = t.Volts[0]
 		}
 		if i == 0 {
-			k.Trip, k.Notes = domain.TripD, "Trip read from the breaker that is there"
+			k.Notes = "breaker read from the panel that is there"
 		}
 		p.Circuits = append(p.Circuits, k)
 	}

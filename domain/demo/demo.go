@@ -57,6 +57,7 @@ func project() *domain.Project {
 		Designer: designer, Checker: "C. Checker", Reviewer: reviewer, Units: units.US, Invented: true,
 		Latitude: &north, Longitude: &east, Zone: "America/New_York",
 		Calendar: []string{"Mon-Fri not holidays 07:00 normal", "Mon-Fri not holidays 22:00 after hours", "Sat not holidays 08:00 normal", "Sat not holidays 16:00 after hours"},
+		Currency: "USD", Rates: []domain.Rate{{ID: "tariff", Seq: 1, Value: 0.17, Date: "2026-01-01", Origin: "invented for the demo"}, {ID: "carbon", Seq: 2, Value: 0.4, Date: "2026-01-01", Origin: "invented for the demo"}},
 		Holidays: []string{"2026-11-26 Harvest holiday", "2026-12-25 Winter closing", "2027-01-01 New Year's Day"},
 		Brief:    "Lights must never surprise people. Teachers keep control while they teach. Everything goes off when a room is empty. Cleaners light only what they clean. The open office shall feel daylit and even.",
 		Buildings: []domain.Building{{ID: "building-1", Seq: 1, Name: "Harbor Street", Storeys: []domain.Storey{

@@ -80,3 +80,48 @@ func TestDemoPlansHaveWallsDoorsAndWindows(t *testing.T) {
 		assert.GreaterOrEqual(t, kinds[domain.Window], windows, "each room with windows has one")
 	}
 }
+
+// The demo shows rooflights, a facade with something across the yard and a window
+// between two rooms; every mark fits the rooms beside the window.
+func TestDemoPlansShowWhatDaylightDependsOn(t *testing.T) {
+	s := demo.Scope()
+	hidden, indoors := 0, 0
+	for i := range s.Plans {
+		p := &s.Plans[i]
+		var rooms []domain.Footprint
+		for j := range s.Rooms {
+			if r := &s.Rooms[j]; r.StoreyID == p.ID {
+				rooms = append(rooms, r.Footprint())
+				if r.Number == "300" {
+					require.Len(t, p.Rooflights, 2)
+					for _, l := range p.Rooflights {
+						for _, corner := range l.Box().Outer {
+							assert.True(t, r.Outline.Contains(corner), "%s lies over the corridor of the top storey", l.ID)
+						}
+					}
+				}
+			}
+		}
+		ground := domain.GroundOf(rooms...)
+		for j := range p.Walls {
+			w := &p.Walls[j]
+			for k := range w.Openings {
+				o := &w.Openings[k]
+				if o.Kind != domain.Window {
+					assert.False(t, o.Indoors)
+					continue
+				}
+				assert.Equal(t, o.Indoors, w.Stands(o, 0.3, ground) == domain.BetweenRooms, "%s %s", p.ID, w.ID)
+				if o.Blocked > 0 {
+					hidden++
+					assert.InDelta(t, 20, o.Blocked, 5, "a building across a yard")
+				}
+				if o.Indoors {
+					indoors++
+				}
+			}
+		}
+	}
+	assert.Positive(t, hidden)
+	assert.Equal(t, 1, indoors)
+}

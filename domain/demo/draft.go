@@ -15,7 +15,7 @@ import (
 type draft struct{ *edit.Subject }
 
 func newTypical(p *domain.Project, seq int, name, title string, use domain.Use) (draft, *domain.Typical) {
-	t := &domain.Typical{ID: domain.ID("typ-" + strings.ToLower(name)), Seq: seq, Name: name, Title: title, Use: use}
+	t := &domain.Typical{ID: domain.ID("typ-" + strings.ToLower(name)), Seq: seq, Name: name, Title: title, Use: use, Space: kinds[use]}
 	return draft{edit.OfTypical(p, t)}, t
 }
 
@@ -51,10 +51,10 @@ func (d draft) lights(id, luminaire string, count int, name, on string, pairs ..
 	d.set("loads/"+id, pairs...)
 }
 
-// outlets adds a controlled receptacle circuit.
-func (d draft) outlets(id, name, on string) {
+// outlets adds a controlled receptacle circuit of a count.
+func (d draft) outlets(id, name string, count int, on string) {
 	d.do(edit.AddLoad{ID: domain.ID(id), Kind: domain.Receptacle})
-	d.set("loads/"+id, "name", name)
+	d.set("loads/"+id, "name", name, "count", strconv.Itoa(count))
 	d.carry(id, on)
 }
 

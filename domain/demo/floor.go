@@ -29,6 +29,9 @@ type run struct {
 type floor struct {
 	corridor, southStair, northStair string
 	west, east                       []run
+
+	yard float64 // altitude of what stands across the yard in the west, degrees
+	top  bool    // the roof is above it
 }
 
 // floors by storey. Depths are chosen so that both sides fit the corridor;
@@ -36,13 +39,13 @@ type floor struct {
 var floors = map[domain.ID]floor{
 	"level-1": {"100", "1S2", "1S1",
 		[]run{{30, []string{"106"}}, {20, []string{"105"}}, {30, []string{"103"}}, {12, []string{"104"}}},
-		[]run{{12, []string{"102"}}, {30, []string{"101"}}, {20, []string{"107", "108"}}, {10, []string{"109", "112"}}, {20, []string{"110"}}, {12, []string{"111", "113"}}}},
+		[]run{{12, []string{"102"}}, {30, []string{"101"}}, {20, []string{"107", "108"}}, {10, []string{"109", "112"}}, {20, []string{"110"}}, {12, []string{"111", "113"}}}, 20, false},
 	"level-2": {"200", "2S2", "2S1",
 		[]run{{28, []string{"201", "202", "203", "204", "205"}}, {12, []string{"210", "211"}}},
-		[]run{{28, []string{"206", "207", "208"}}, {20, []string{"209", "214", "215", "216"}}, {12, []string{"212", "213", "217"}}}},
+		[]run{{28, []string{"206", "207", "208"}}, {20, []string{"209", "214", "215", "216"}}, {12, []string{"212", "213", "217"}}}, 0, false},
 	"level-3": {"300", "3S2", "3S1",
 		[]run{{40, []string{"301"}}, {20, []string{"310", "311", "313", "314", "315"}}, {10, []string{"317"}}},
-		[]run{{16, []string{"305"}}, {12, []string{"302", "303", "304", "306", "307", "308", "309", "312", "316"}}}},
+		[]run{{16, []string{"305"}}, {12, []string{"302", "303", "304", "306", "307", "308", "309", "312", "316"}}}, 0, true},
 }
 
 // frame is a room's rectangle as one sees it from its door: u runs along the
@@ -131,7 +134,7 @@ func draw(storey domain.ID, rooms []domain.Room, typicals []domain.Typical) doma
 			panic(fmt.Sprintf("demo: room %s: %v", r.Number, err))
 		}
 	}
-	plan := domain.Plan{ID: storey, North: 8, Walls: walls(fl, rooms, frames)}
+	plan := domain.Plan{ID: storey, North: 8, Walls: walls(fl, rooms, frames), Rooflights: rooflights(fl, frames)}
 	for i := range plan.Walls {
 		plan.Walls[i].ID, plan.Walls[i].Seq = domain.ID(fmt.Sprintf("w%d", i+1)), i+1
 	}

@@ -4,7 +4,7 @@ import "scopewright/domain"
 
 func levelOne(p *domain.Project, typicals []domain.Typical) []domain.Room {
 	return storey(p, 1, typicals, []row{
-		{"100", "Main corridor", "corridor", "1560", "9 ft", false, 0, "COR-1", nil, nil},
+		{"100", "Main corridor", "corridor", "1560", "9 ft", false, 0, "COR-1", nil, wayOut},
 		{"101", "Lobby", "lobby", "950", "14 ft", true, 20, "", lobby, nil},
 		{"102", "Front office", "office-private", "140", "9 ft", true, 1, "PO-1", nil, nil},
 		{"103", "Workshop", "workshop", "2200", "18 ft", true, 16, "", workshop, nil},
@@ -17,13 +17,13 @@ func levelOne(p *domain.Project, typicals []domain.Typical) []domain.Room {
 		{"110", "Electrical room", "electrical", "160", "10 ft", false, 0, "EL-1", nil, nil},
 		{"111", "Network room", "electrical", "110", "10 ft", false, 0, "EL-1", nil, func(d draft) { d.set("loads/l1", "count", "2") }},
 		{"112", "Janitor's closet", "storage", "60", "9 ft", false, 0, "ST-1", nil, func(d draft) { d.set("loads/l1", "count", "1") }},
-		{"113", "Copy and print room", "copy-room", "130", "9 ft", false, 0, "ST-1", nil, nil},
+		{"113", "Copy and print room", "copy-room", "130", "9 ft", false, 0, "ST-1", nil, copyRoom},
 		{"1S1", "North stair", "stair", "260", "11 ft", false, 0, "STR-1", nil, nil},
 		{"1S2", "South stair", "stair", "260", "11 ft", false, 0, "STR-1", nil, nil},
 	})
 }
 
-// lobby is lit by schedule and by day, with spots that an event may need.
+// lobby is lit while people are in and by day, with spots that an event may need.
 func lobby(d draft) {
 	d.device("lc", "lc-4", "above the desk")
 	d.device("lcp", "lc-phase", "above the desk")
@@ -33,7 +33,7 @@ func lobby(d draft) {
 	for i, place := range []string{"corner at the door", "corner of the way out", "corner of the glass front", "corner of the display wall"} {
 		d.device("ps"+string(rune('1'+i)), "ps-corner", place, "height_m", "9 ft", "presence", "occupancy", "sending", "loads", "parent", "lc")
 	}
-	d.device("ds", "ds-open", "ceiling, 6 ft from the glass front", "parent", "lc")
+	d.device("ds", "ds-open", "ceiling, 5 ft from the glass front", "parent", "lc")
 	d.lights("l1", "c1", 12, "Waiting area", "lc 1")
 	d.lights("l2", "c1", 8, "Along the glass front", "lc 2", "zone", "window row")
 	d.lights("l3", "b1", 2, "Over the desk", "lc 3", "layer", "task")
@@ -54,10 +54,10 @@ func lobby(d draft) {
 	d.acts("av", "l1", "l2", "l3", "l5")
 	d.acts("ds", "l2")
 	d.intent("i1", domain.ByHand, "loads", "L1, L2, L3, L5")
-	d.intent("i2", domain.ByPresence, "loads", "L1, L2, L3, L5", "scene", "1")
-	d.intent("i3", domain.ByPresence, "loads", "L4", "off_level", "30", "warning_s", "0")
-	d.intent("i4", domain.ByDaylight, "loads", "L2", "target_lx", "200")
-	d.intent("i5", domain.BySchedule, "loads", "L1, L2, L3, L5", "on_at", "06:30", "scene", "1", "off_at", "22:00")
+	d.intent("i2", domain.ByPresence, "loads", "L1, L2, L3, L5", "scene", "1", "delay_s", "15 min")
+	d.intent("i3", domain.ByPresence, "loads", "L4", "delay_s", "15 min", "off_level", "30", "warning_s", "0")
+	d.intent("i4", domain.ByDaylight, "loads", "L2", "target_lx", "20 fc", "may_off", "yes")
+	d.intent("i5", domain.BySchedule, "loads", "L1, L2, L3, L5", "off_at", "22:00")
 	d.intent("i6", domain.ByAV, "loads", "L1, L2, L3, L5", "device", "av", "command", "event start", "scene", "2")
 	d.intent("i7", domain.ByAV, "loads", "L1, L2, L3, L5", "device", "av", "command", "event end", "scene", "1")
 	d.intent("i8", domain.OnDemandResponse, "loads", "L1, L2, L3, L5")
@@ -75,9 +75,9 @@ func workshop(d draft) {
 		d.device("ps"+string(rune('1'+i)), "ps-highbay", place, "presence", "vacancy", "sending", "loads")
 	}
 	d.device("ds", "ds-open", "roof truss, 6 ft from the clerestory", "parent", "lc")
-	d.lights("l1", "d1", 4, "Bays 1 and 2", "lc 1")
-	d.lights("l2", "d1", 4, "Bays 3 and 4", "lc 2")
-	d.lights("l3", "d1", 2, "Bay 5", "lc 3")
+	d.lights("l1", "d1", 4, "Bays 1 and 2", "lc 1", "zone", "second row")
+	d.lights("l2", "d1", 4, "Bays 3 and 4", "lc 2", "zone", "second row")
+	d.lights("l3", "d1", 2, "End bay", "lc 3", "zone", "second row")
 	d.lights("l4", "d1", 4, "Along the clerestory", "lc 4", "zone", "window row")
 	d.onOff("st1")
 	d.raiseLower("st1")
@@ -88,8 +88,8 @@ func workshop(d draft) {
 	}
 	d.acts("ds", "l4")
 	d.intent("i1", domain.ByHand)
-	d.intent("i2", domain.ByPresence, "delay_s", "30 min", "warning_s", "5 min")
-	d.intent("i3", domain.ByDaylight, "loads", "L4", "target_lx", "500", "lowest", "20")
+	d.intent("i2", domain.ByPresence, "delay_s", "14 min", "warning_s", "5 min")
+	d.intent("i3", domain.ByDaylight, "loads", "L4", "target_lx", "50 fc", "lowest", "20", "may_off", "yes")
 	d.intent("i4", domain.OnDemandResponse, "loads", "L4")
 	d.intent("i5", domain.OnPowerBack, "restore", "full")
 }
@@ -101,17 +101,17 @@ func breakRoom(d draft) {
 	d.device("ps1", "ps-ceiling", "ceiling, over the first tables", "presence", "occupancy", "sending", "loads", "parent", "lc")
 	d.device("ps2", "ps-ceiling", "ceiling, over the last tables", "presence", "occupancy", "sending", "loads", "parent", "lc")
 	d.device("ds", "ds-open", "ceiling, 6 ft from the window", "parent", "lc")
-	d.lights("l1", "a1", 5, "Tables", "lc 1")
+	d.lights("l1", "a1", 5, "Tables", "lc 1", "zone", "second row")
 	d.lights("l2", "a1", 3, "Window row", "lc 2", "zone", "window row")
-	d.outlets("r1", "Counter receptacles, not the refrigerator", "rc 1")
+	d.outlets("r1", "Counter receptacles, not the refrigerator", 8, "rc 1")
 	d.onOff("st")
 	d.raiseLower("st")
 	d.acts("ps1", "l1", "l2", "r1")
 	d.acts("ps2", "l1", "l2", "r1")
 	d.acts("ds", "l2")
 	d.intent("i1", domain.ByHand)
-	d.intent("i2", domain.ByPresence, "delay_s", "15 min")
-	d.intent("i3", domain.ByDaylight, "loads", "L2", "target_lx", "300")
+	d.intent("i2", domain.ByPresence, "delay_s", "15 min", "level", "50")
+	d.intent("i3", domain.ByDaylight, "loads", "L2", "target_lx", "30 fc", "may_off", "yes")
 	d.intent("i4", domain.ForReceptacles)
 	d.intent("i5", domain.OnPowerBack)
 }
@@ -130,10 +130,10 @@ func divisible(d draft) {
 		d.device("ps"+string(rune('1'+i)), "ps-ceiling", place, "presence", "vacancy", "sending", "loads", "parent", "lc")
 	}
 	d.lights("l1", "b1", 4, "Half A, tables", "lc 1")
-	d.lights("l2", "c1", 6, "Half A, screen wall", "lc 2", "layer", "display")
+	d.lights("l2", "c1", 6, "Half A, screen wall", "lc 2", "layer", "board")
 	d.lights("l3", "b1", 4, "Half B, tables", "lc 3")
-	d.lights("l4", "c1", 6, "Half B, rear wall", "lc 4", "layer", "display")
-	d.outlets("r1", "Floor boxes", "rc 1")
+	d.lights("l4", "c1", 6, "Half B, rear wall", "lc 4", "layer", "board")
+	d.outlets("r1", "Floor boxes", 12, "rc 1")
 	d.scene("s1", "Meet, half A", "l3", "leave", "l4", "leave")
 	d.scene("s2", "Present, half A", "l1", "40 in 4 s", "l2", "0 in 4 s", "l3", "leave", "l4", "leave")
 	d.scene("s3", "Joined", "l1", "80 in 2 s", "l2", "60 in 2 s", "l3", "80 in 2 s", "l4", "60 in 2 s")
@@ -151,7 +151,7 @@ func divisible(d draft) {
 	d.input("cn", 1)
 	d.input("cn", 2, "spare")
 	d.intent("i1", domain.ByHand)
-	d.intent("i2", domain.ByPresence)
+	d.intent("i2", domain.ByPresence, "delay_s", "15 min")
 	d.intent("i3", domain.ByAV, "loads", "L1, L2", "device", "av", "command", "presentation start", "scene", "2")
 	d.intent("i4", domain.ByAV, "loads", "L1, L2", "device", "av", "command", "presentation end", "scene", "1")
 	d.intent("i5", domain.ByContact, "device", "cn", "command", "open", "scene", "3")

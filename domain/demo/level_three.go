@@ -21,7 +21,7 @@ func levelThree(p *domain.Project, typicals []domain.Typical) []domain.Room {
 		{"309", "Private office, inner", "office-private", "110", "9 ft", false, 1, "PO-1", nil, innerOffice},
 		{"310", "Conference room", "conference", "360", "9 ft", false, 12, "CF-1", nil, nil},
 		{"311", "Conference room", "conference", "360", "9 ft", false, 12, "CF-1", nil, withoutAV},
-		{"312", "Copy and print room", "copy-room", "130", "9 ft", false, 0, "ST-1", nil, nil},
+		{"312", "Copy and print room", "copy-room", "130", "9 ft", false, 0, "ST-1", nil, copyRoom},
 		{"313", "Women's restroom", "restroom", "240", "9 ft", false, 0, "RR-1", nil, nil},
 		{"314", "Men's restroom", "restroom", "240", "9 ft", false, 0, "RR-1", nil, nil},
 		{"315", "Archive", "storage", "260", "9 ft", false, 0, "ST-1", nil, nil},
@@ -33,7 +33,10 @@ func levelThree(p *domain.Project, typicals []domain.Typical) []domain.Room {
 }
 
 // lateCorridor serves people who work longer than those below.
-func lateCorridor(d draft) { d.set("intents/i3", "off_at", "23:00") }
+func lateCorridor(d draft) {
+	d.set("intents/i3", "off_at", "23:00")
+	wayOut(d)
+}
 
 // withoutAV has a screen on wheels and nothing to talk to.
 func withoutAV(d draft) {
@@ -44,14 +47,16 @@ func withoutAV(d draft) {
 // accepts. The margin is in square meters.
 func kitchenette(d draft) {
 	d.device("lc", "lc-1", "above the counter")
-	d.device("st", "st-2-battery", "at the opening to the corridor", "height_m", "44 in", "parent", "lc")
+	d.device("st", "st-4-battery", "at the opening to the corridor", "height_m", "44 in", "parent", "lc")
 	d.device("ps", "ps-ceiling", "ceiling, middle", "presence", "occupancy", "parent", "lc")
 	d.lights("l1", "c1", 6, "Whole room", "lc 1")
 	d.onOff("st")
+	d.raiseLower("st")
 	d.acts("ps")
 	d.intent("i1", domain.ByHand)
-	d.intent("i2", domain.ByPresence, "delay_s", "15 min")
+	d.intent("i2", domain.ByPresence, "delay_s", "15 min", "level", "50")
 	d.intent("i3", domain.OnPowerBack)
+	d.claim("energycode-receptacles", -7, "Refrigerator, cooker and coffee machine run day and night on these receptacles: equipment in continuous operation (8.4.2, exception).")
 	margin := -3.5
 	d.do(edit.Waive{Waiver: domain.Waiver{ID: "waiver-1", Rule: "sight-leak", Key: "ps", Margin: &margin, Name: designer, Date: "2026-03-05",
 		Reason: "The kitchenette is open to the corridor, where light that comes on for who passes does no harm; 15 min later it is off again."}})
@@ -82,7 +87,7 @@ func openOffice(d draft) {
 	d.openOfficeLinks()
 	d.intent("i1", domain.ByHand)
 	d.intent("i2", domain.ByPresence, "delay_s", "20 min")
-	d.intent("i3", domain.ByDaylight, "loads", "L9, L10", "target_lx", "400")
+	d.intent("i3", domain.ByDaylight, "loads", "L9, L10", "target_lx", "40 fc", "may_off", "yes")
 	d.intent("i4", domain.BySchedule, "off_at", "22:00")
 	d.intent("i5", domain.ForReceptacles)
 	d.intent("i6", domain.OnDemandResponse)
@@ -92,13 +97,16 @@ func openOffice(d draft) {
 func (d draft) openOfficeLoads() {
 	for n := 1; n <= 10; n++ {
 		name, zone := fmt.Sprintf("Bay %d", n), "none"
-		if n > 8 {
+		switch {
+		case n > 8:
 			name, zone = fmt.Sprintf("Window row %d", n-8), "window row"
+		case n > 4:
+			zone = "second row"
 		}
 		d.lights(fmt.Sprint("l", n), "b1", 5, name, fmt.Sprintf("lc%d 1", n), "zone", zone)
 	}
 	for n := 1; n <= 4; n++ {
-		d.outlets(fmt.Sprint("r", n), fmt.Sprintf("Desk receptacles %d", n), fmt.Sprintf("rc%d 1", n))
+		d.outlets(fmt.Sprint("r", n), fmt.Sprintf("Desk receptacles %d", n), 16, fmt.Sprintf("rc%d 1", n))
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 
 func levelTwo(p *domain.Project, typicals []domain.Typical) []domain.Room {
 	return storey(p, 2, typicals, []row{
-		{"200", "Learning corridor", "corridor", "1440", "9 ft", false, 0, "COR-1", nil, nil},
+		{"200", "Learning corridor", "corridor", "1440", "9 ft", false, 0, "COR-1", nil, wayOut},
 		{"201", "Classroom", "classroom", "860", "9 ft 6 in", true, 30, "CR-1", nil, nil},
 		{"202", "Classroom", "classroom", "860", "9 ft 6 in", true, 30, "CR-1", nil, nil},
 		{"203", "Classroom", "classroom", "860", "9 ft 6 in", true, 30, "CR-1", nil, nil},

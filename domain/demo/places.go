@@ -32,8 +32,24 @@ func byDoor(beside float64) spot {
 	return func(f frame) (float64, float64) { return f.door + beside, 0 }
 }
 
-// sixFeetIn is a spot 6 ft from the windows, where a daylight sensor looks out.
-func sixFeetIn(f frame) (float64, float64) { return f.width / 2, max(f.depth-6*foot, f.depth/2) }
+// sixFeetIn is a spot 6 ft from the windows, where a daylight sensor looks out
+// between luminaires: of three along the glass, or beside the two of a narrow room,
+// which hang one behind the other.
+func sixFeetIn(f frame) (float64, float64) {
+	u := 0.5
+	switch {
+	case f.width > 5:
+		u = 0.56
+	case f.width < 3.2:
+		u = 0.69
+	}
+	return u * f.width, max(f.depth-6*foot, f.depth/2)
+}
+
+// inFrom is a spot so many feet from the windows, at a share of their wall.
+func inFrom(u, feet float64) spot {
+	return func(f frame) (float64, float64) { return u * f.width, f.depth - feet*foot }
+}
 
 // insideScreen is deep enough in a restroom not to look out of its door; in a
 // small one, far from the door on its wall.
@@ -48,13 +64,13 @@ func insideScreen(f frame) (float64, float64) {
 var spots = map[string]spot{
 	"above the door": byDoor(0), "latch side of the door": byDoor(0.75), "at the opening to the corridor": byDoor(1.6),
 	"corner facing the desk": part(1, 0), "corner of the door's wall": part(1, 0), "corner of the glass front": part(0, 1), "corner of the display wall": part(1, 1), "corner at the door": part(0, 0), "corner of the way out": part(1, 0), "ceiling, middle": part(0.5, 0.5), "ceiling, over the table": part(0.475, 0.525),
-	"ceiling, 6 ft from the window": sixFeetIn, "ceiling, 6 ft from the south window": sixFeetIn, "ceiling, 6 ft from the glass front": sixFeetIn, "roof truss, 6 ft from the clerestory": sixFeetIn,
+	"ceiling, 6 ft from the window": sixFeetIn, "ceiling, 6 ft from the south window": inFrom(0.5, 6), "ceiling, 5 ft from the glass front": inFrom(0.38, 5), "roof truss, 6 ft from the clerestory": sixFeetIn,
 	"above the board": part(0, 0.5), "at the teacher's place": part(0, 0.8), "ceiling, front third": longer(part(0.4, 0.25), part(0.28, 0.26)), "ceiling, front third, at the windows": longer(part(0.33, 0.77), part(0.31, 0.67)), "ceiling, rear third": longer(part(0.71, 0.5), part(0.69, 0.33)),
 	"ceiling, over the added row": part(0.69, 0.73), "in the AV rack": part(0, 0.9),
 	"ceiling, inside the entrance screen": insideScreen, "ceiling, over the first tables": part(0.36, 0.5), "ceiling, over the last tables": part(0.71, 0.5),
 
 	"above the ceiling, middle bay": part(0.52, 0.5), "beside the north stair": part(0.99, 0), "ceiling, north bay": part(0.83, 0.5), "ceiling, middle bay": part(0.5, 0.5), "ceiling, south bay": part(0.17, 0.5),
-	"above the landing": part(0.5, 0), "upper landing": part(1, 0), "lower landing": part(0, 0),
+	"above the landing": part(0.5, 0), "beside the lower door": byDoor(0.75), "upper landing": part(1, 0), "lower landing": part(0, 0),
 
 	"above the desk": part(0.8, 0.35), "in the desk, for the wall display": part(0.85, 0.45), "at the desk": part(0.78, 0.45),
 	"on the mezzanine wall": part(1, 0.4), "at the main door": byDoor(0.75), "at the yard door": part(0.9, 1), "above the counter": part(0.6, 0),
@@ -136,7 +152,7 @@ func placeDevices(r *domain.Resolved, f frame) {
 		taken[d.Place]++
 		at := f.within(u+step, v)
 		d.At = &at
-		if !strings.HasPrefix(d.Place, "ceiling") && !strings.HasPrefix(d.Place, "above") {
+		if !strings.HasPrefix(d.Place, "ceiling") && !strings.HasPrefix(d.Place, "roof") && !strings.HasPrefix(d.Place, "above") {
 			d.Turn = bearing(at, f.at(f.width/2, f.depth/2))
 		}
 		if strings.HasPrefix(d.Place, "corner") || strings.HasSuffix(d.Place, "landing") {
@@ -157,10 +173,10 @@ type region struct{ u0, v0, u1, v1 float64 }
 
 // regions says where the loads of the room designs hang.
 var regions = map[string]region{
-	"Board wash": {0, 0.1, 0.1, 0.9}, "Inner rows": {0.12, 0.2, 0.8, 0.68}, "Window row": {0.12, 0.7, 0.8, 1}, "Rear row": {0.8, 0.1, 1, 0.95}, "Entrance": {0.05, 0, 0.6, 0.2},
+	"Board wash": {0, 0.1, 0.1, 0.9}, "Inner rows": {0.12, 0.2, 0.8, 0.68}, "Window row": {0.12, 0.7, 0.8, 1}, "Rear row": {0.8, 0.05, 1, 0.5}, "Entrance": {0.05, 0, 0.6, 0.2},
 	"Table": {0.15, 0.1, 0.9, 0.9}, "Screen wall": {0, 0.1, 0.12, 0.9}, "Day rows": {0, 0, 1, 0.55}, "Night and egress row": {0.03, 0.55, 1, 1},
 	"Waiting area": {0.05, 0.2, 0.72, 0.75}, "Along the glass front": {0.02, 0.82, 0.98, 1}, "Over the desk": {0.76, 0.3, 0.96, 0.5}, "Way out": {0.05, 0, 0.7, 0.18}, "Display wall": {0.9, 0.52, 1, 0.82},
-	"Bays 1 and 2": {0, 0, 0.4, 0.78}, "Bays 3 and 4": {0.4, 0, 0.8, 0.78}, "Bay 5": {0.8, 0, 1, 0.78}, "Along the clerestory": {0, 0.8, 1, 1}, "Tables": {0, 0, 1, 0.65},
+	"Bays 1 and 2": {0, 0, 0.4, 0.78}, "Bays 3 and 4": {0.4, 0, 0.8, 0.78}, "End bay": {0.8, 0, 1, 0.78}, "Along the clerestory": {0, 0.8, 1, 1}, "Tables": {0, 0, 1, 0.65},
 	"Half A, tables": {0.1, 0.05, 0.48, 0.95}, "Half A, screen wall": {0, 0.05, 0.1, 0.95}, "Half B, tables": {0.52, 0.05, 0.9, 0.95}, "Half B, rear wall": {0.9, 0.05, 1, 0.95},
 	"Window row 1": openBays(9), "Window row 2": openBays(10),
 }
@@ -182,14 +198,22 @@ func placeLuminaires(r *domain.Resolved, f frame) {
 		if l.Luminaire == "" {
 			continue
 		}
-		for n, at := range f.spread(regionOf(l.Name), l.Count) {
-			r.Fixtures = append(r.Fixtures, domain.Fixture{ID: domain.ID(fmt.Sprintf("%s-%02d", l.ID, n+1)), Load: l.ID, At: at, Turn: f.turn()})
+		hang := regionOf(l.Name)
+		for n, at := range f.spread(hang, l.Count) {
+			r.Fixtures = append(r.Fixtures, domain.Fixture{ID: domain.ID(fmt.Sprintf("%s-%02d", l.ID, n+1)), Load: l.ID, At: at, Turn: f.turn(hang)})
 		}
 	}
 }
 
-// turn lays long luminaires along the corridor's wall.
-func (f frame) turn() float64 { return math.Mod(bearing(geom.Point{}, f.along), 180) }
+// turn lays long luminaires along the corridor's wall, or along a side wall where
+// they hang in a strip before it.
+func (f frame) turn(hang region) float64 {
+	turn := bearing(geom.Point{}, f.along)
+	if 3*(hang.u1-hang.u0)*f.width < (hang.v1-hang.v0)*f.depth {
+		turn += 90
+	}
+	return math.Mod(turn, 180)
+}
 
 func placeSeats(r *domain.Resolved, f frame) {
 	r.Sitting = nil

@@ -29,7 +29,8 @@ func storey(p *domain.Project, level int, typicals []domain.Typical, rows []row)
 			Name: line.name, Use: line.use, Windows: line.windows, Seats: line.seats, TypicalID: typicalNamed(typicals, line.follows)}
 		resolved := resolve(r, typicals)
 		d := draft{edit.OfRoom(p, resolved)}
-		d.set("facts", "area_m2", line.area+" ft2", "ceiling_m", line.ceiling)
+		d.set("facts", "area_m2", line.area+" ft2", "ceiling_m", line.ceiling, "receptacles", receptacles[line.use])
+		d.set("facts", "space_type", string(kindOf(&line)))
 		if line.design != nil {
 			line.design(d)
 		}

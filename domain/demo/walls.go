@@ -101,6 +101,7 @@ func (p *piece) wall(fl floor, rooms []domain.Room, frames map[string]frame) dom
 		r := &rooms[p.rooms[0]]
 		if f := frames[r.Number]; r.Windows && f.facade(p.Segment) {
 			w.Openings = front(r.Number, p.Length())
+			hide(w.Openings, f.skyHidden(fl))
 		}
 	} else if at := slices.Index(numbers, fl.corridor); at >= 0 {
 		other := numbers[1-at]
@@ -125,6 +126,9 @@ func doors(number string, f frame, length float64) []domain.Opening {
 	switch number {
 	case "106": // each half of the divisible room has its own
 		return []domain.Opening{door(f.firstDoor()), door(f.width - f.firstDoor() - doorWidth)}
+	case "310": // who sits there sees whether the corridor is lit
+		pane := domain.Opening{Kind: domain.Window, At: units.Metres(f.firstDoor() + 2*doorWidth), Width: paneWidth, Sill: paneSill, Head: doorHead, Indoors: true}
+		return []domain.Opening{door(f.firstDoor()), pane}
 	case "316": // the kitchenette is open to the corridor
 		return []domain.Opening{{Kind: domain.Gap, At: doorOff, Width: 5 * foot, Head: 8 * foot}}
 	}
@@ -132,6 +136,36 @@ func doors(number string, f frame, length float64) []domain.Opening {
 		return []domain.Opening{door((length - doorWidth) / 2)}
 	}
 	return []domain.Opening{door(f.firstDoor())}
+}
+
+// skyHidden is the altitude in degrees up to which the invented building across
+// the yard, in the west, hides the sky. It has one storey: those above see over it.
+func (f frame) skyHidden(fl floor) float64 {
+	if f.into.X >= 0 {
+		return 0
+	}
+	return fl.yard
+}
+
+func hide(windows []domain.Opening, altitude float64) {
+	for i := range windows {
+		if windows[i].Kind == domain.Window {
+			windows[i].Blocked = altitude
+		}
+	}
+}
+
+// rooflights are two over the corridor of the top storey, clear of its sensors.
+func rooflights(fl floor, frames map[string]frame) []domain.Rooflight {
+	if !fl.top {
+		return nil
+	}
+	f := frames[fl.corridor]
+	var out []domain.Rooflight
+	for i, u := range []float64{0.36 * f.width, 0.75 * f.width} {
+		out = append(out, domain.Rooflight{ID: domain.ID(fmt.Sprintf("rl%d", i+1)), Seq: i + 1, At: f.at(u, f.depth/2), Width: 4 * foot, Length: 4 * foot, Glass: 0.52})
+	}
+	return out
 }
 
 // front is a facade: windows side by side, and doors where people come in.

@@ -170,6 +170,9 @@ func (e AddIntent) Apply(s *Subject) (string, error) {
 	if e.Kind == domain.ByPresence && !allVacancy(s.Design) {
 		in.Enters, in.Level = true, 100
 	}
+	if e.Kind == domain.ByDaylight {
+		in.Target = domain.DaylightTarget(s.Env().Project.Units)
+	}
 	s.Design.Intents = append(s.Design.Intents, in)
 	return "added intent " + in.Kind.Title(), nil
 }

@@ -16,12 +16,15 @@ import (
 type Drawing struct {
 	Project *domain.Project // read only
 	Storey  domain.ID
-	Plan    *domain.Plan // set where the gesture changes walls
+	Plan    *domain.Plan // set where the gesture changes walls or rooflights
 	Rooms   []*domain.Resolved
 	Added   []*domain.Room // rooms that the gesture made
 	Removed []domain.ID    // rooms that the gesture took out of the project
 	// Taken tells whether a room of the project has a number; nil: none has.
 	Taken func(number string) bool
+	// Beside are all rooms of the storey, read only; they tell whether a window that
+	// is drawn or pasted gives on another room.
+	Beside []domain.Footprint
 	// Typical gives a typical of the project, nil where it has none of that ID;
 	// nil itself: pasted rooms stand alone.
 	Typical func(domain.ID) *domain.Typical
@@ -32,7 +35,7 @@ type Drawing struct {
 type Gesture interface {
 	// Rooms names the rooms that the gesture changes.
 	Rooms() []domain.ID
-	// Walls tells that it changes walls or what stands in them.
+	// Walls tells that it changes walls, what stands in them, or rooflights.
 	Walls() bool
 	Apply(*Drawing) (said string, err error)
 }
@@ -73,19 +76,21 @@ const (
 	SeatThing    ThingKind = "seat"
 	WallThing    ThingKind = "wall"
 	OpeningThing ThingKind = "opening" // a window, a door or a gap
+
+	RooflightThing ThingKind = "rooflight"
 )
 
 // Thing names one thing on a plan. IDs of what a room holds are the room's own
 // affair (rooms that follow one typical share them), so the room is named too.
 type Thing struct {
 	Kind ThingKind
-	Room domain.ID // that holds it; empty for walls and openings
+	Room domain.ID // that holds it; empty for walls, openings and rooflights
 	Wall domain.ID // that an opening stands in
 	ID   domain.ID // empty for the room itself
 }
 
-// ParseThing reads "device/<room>/<id>", "room/<id>", "wall/<id>" or
-// "opening/<wall>/<id>".
+// ParseThing reads "device/<room>/<id>", "room/<id>", "wall/<id>",
+// "opening/<wall>/<id>" or "rooflight/<id>".
 func ParseThing(text string) (Thing, error) {
 	steps := strings.Split(text, "/")
 	ids := steps[1:]
@@ -97,7 +102,7 @@ func ParseThing(text string) (Thing, error) {
 	case !valid:
 	case kind == RoomThing && len(ids) == 1:
 		return Thing{Kind: kind, Room: domain.ID(ids[0])}, nil
-	case kind == WallThing && len(ids) == 1:
+	case (kind == WallThing || kind == RooflightThing) && len(ids) == 1:
 		return Thing{Kind: kind, ID: domain.ID(ids[0])}, nil
 	case kind == OpeningThing && len(ids) == 2:
 		return Thing{Kind: kind, Wall: domain.ID(ids[0]), ID: domain.ID(ids[1])}, nil
@@ -117,9 +122,14 @@ func (t Thing) String() string {
 	return out
 }
 
-func (t Thing) ofWall() bool { return t.Kind == WallThing || t.Kind == OpeningThing }
+// ofPlan tells that a thing belongs to the storey's plan and to no room.
+func (t Thing) ofPlan() bool {
+	return t.Kind == WallThing || t.Kind == OpeningThing || t.Kind == RooflightThing
+}
 
-func anyWall(things []Thing) bool { return slices.ContainsFunc(things, Thing.ofWall) }
+func (t Thing) rooflight() bool { return t.Kind == RooflightThing }
+
+func anyOfPlan(things []Thing) bool { return slices.ContainsFunc(things, Thing.ofPlan) }
 
 // roomsOf gives the rooms of things, each once.
 func roomsOf(things []Thing) []domain.ID {
@@ -179,6 +189,8 @@ func (d *Drawing) name(t Thing) string {
 	switch t.Kind {
 	case WallThing:
 		return "a wall"
+	case RooflightThing:
+		return "a rooflight"
 	case OpeningThing:
 		if w := d.Plan.Wall(t.Wall); w != nil {
 			if o := openingOf(w, t.ID); o != nil {

@@ -79,7 +79,7 @@ func drawGesture(t *rapid.T, n int, room string, devices []domain.Device) edit.G
 	fresh := domain.ID(fmt.Sprintf("new%d", n))
 	id, load := domain.ID(room), domain.ID(rapid.SampledFrom([]string{"l1", "r1", "gone"}).Draw(t, "load"))
 	corner := rapid.IntRange(-1, 4).Draw(t, "corner")
-	switch rapid.IntRange(0, 16).Draw(t, "gesture") {
+	switch rapid.IntRange(0, 17).Draw(t, "gesture") {
 	case 8:
 		return edit.AlignThings{Things: some, To: rapid.SampledFrom([]edit.Alignment{"left", "right", "top", "bottom", "column", "row", "askew"}).Draw(t, "to")}
 	case 9:
@@ -99,6 +99,8 @@ func drawGesture(t *rapid.T, n int, room string, devices []domain.Device) edit.G
 		return edit.Cut{Things: some}
 	case 16:
 		return edit.DuplicateThings{Things: some, IDs: []domain.ID{fresh, fresh + "b", fresh + "c"}[:len(some)], By: point()}
+	case 17:
+		return edit.SetLoadZone{Room: id, Load: load, Zone: rapid.SampledFrom([]domain.WindowZone{domain.ZoneNone, domain.ZoneWindow, "attic"}).Draw(t, "zone")}
 	case 0:
 		return edit.MoveThings{Things: some, By: point()}
 	case 1:

@@ -221,7 +221,7 @@ func TestWaiverNeedsReasonAndName(t *testing.T) {
 
 func TestFollowStandAloneAndCopy(t *testing.T) {
 	b := domaintest.Classroom()
-	typical := &domain.Typical{ID: "t1", Name: "CR-1", Use: "classroom", Design: b.R.Design.Clone()}
+	typical := &domain.Typical{ID: "t1", Name: "CR-1", Use: "classroom", Space: "classroom_lecture_training", Design: b.R.Design.Clone()}
 	room := domaintest.Room()
 	_, err := apply(room.P, room.R, edit.Follow{Typical: typical})
 	require.NoError(t, err)
@@ -232,6 +232,7 @@ func TestFollowStandAloneAndCopy(t *testing.T) {
 	_, err = apply(room.P, room.R, edit.StandAlone{})
 	require.NoError(t, err)
 	assert.Equal(t, asJSON(t, typical.Design), asJSON(t, room.R.Room.Design))
+	assert.Equal(t, typical.Space, room.R.Space, "the kind of space that held stays")
 	_, err = apply(room.P, room.R, edit.StandAlone{})
 	assert.ErrorContains(t, err, "follows no typical")
 }

@@ -23,15 +23,17 @@ const (
 	AlignRow    Alignment = "row"    // centers in one row
 )
 
-// AlignThings brings devices, luminaires and seats onto one line.
+// AlignThings brings devices, luminaires, seats and rooflights onto one line.
 type AlignThings struct {
-	inRooms
 	Things []Thing
 	To     Alignment
 }
 
 // Rooms names the rooms of the things.
 func (g AlignThings) Rooms() []domain.ID { return roomsOf(g.Things) }
+
+// Walls tells whether rooflights are among them.
+func (g AlignThings) Walls() bool { return slices.ContainsFunc(g.Things, Thing.rooflight) }
 
 // Apply aligns them.
 func (g AlignThings) Apply(d *Drawing) (string, error) {
@@ -65,16 +67,18 @@ func (g AlignThings) Apply(d *Drawing) (string, error) {
 	return fmt.Sprintf("aligned %d things on the plan", len(g.Things)), nil
 }
 
-// DistributeThings sets devices, luminaires and seats at equal gaps between the
-// outermost two, which stay.
+// DistributeThings sets devices, luminaires, seats and rooflights at equal gaps
+// between the outermost two, which stay.
 type DistributeThings struct {
-	inRooms
 	Things []Thing
 	Up     bool // along y; otherwise along x
 }
 
 // Rooms names the rooms of the things.
 func (g DistributeThings) Rooms() []domain.ID { return roomsOf(g.Things) }
+
+// Walls tells whether rooflights are among them.
+func (g DistributeThings) Walls() bool { return slices.ContainsFunc(g.Things, Thing.rooflight) }
 
 // Apply distributes them.
 func (g DistributeThings) Apply(d *Drawing) (string, error) {
@@ -119,10 +123,10 @@ func (g DistributeThings) Apply(d *Drawing) (string, error) {
 	return fmt.Sprintf("distributed %d things on the plan", len(g.Things)), nil
 }
 
-// spots gives where devices, luminaires and seats stand.
+// spots gives where devices, luminaires, seats and rooflights are.
 func (d *Drawing) spots(things []Thing, least int, verb string) ([]geom.Point, error) {
 	if len(things) < least {
-		return nil, fmt.Errorf("select at least %d devices, luminaires or seats to %s", least, verb)
+		return nil, fmt.Errorf("select at least %d devices, luminaires, seats or rooflights to %s", least, verb)
 	}
 	out := make([]geom.Point, len(things))
 	for i, t := range things {
@@ -138,8 +142,15 @@ func (d *Drawing) spots(things []Thing, least int, verb string) ([]geom.Point, e
 }
 
 func (d *Drawing) spot(t Thing, verb string) (geom.Point, error) {
-	if t.ofWall() || t.Kind == RoomThing {
-		return geom.Point{}, fmt.Errorf("a %s does not %s: select devices, luminaires or seats", t.Kind, verb)
+	if t.rooflight() {
+		l, err := d.rooflight(t.ID)
+		if err != nil {
+			return geom.Point{}, err
+		}
+		return l.At, nil
+	}
+	if t.ofPlan() || t.Kind == RoomThing {
+		return geom.Point{}, fmt.Errorf("a %s does not %s: select devices, luminaires, seats or rooflights", t.Kind, verb)
 	}
 	r, err := d.room(t.Room)
 	if err != nil {
@@ -169,6 +180,9 @@ func (d *Drawing) spot(t Thing, verb string) (geom.Point, error) {
 func (d *Drawing) moveTo(t Thing, from, to geom.Point) error {
 	if from == to {
 		return nil
+	}
+	if t.rooflight() {
+		return d.moveOfPlan(t, to.Sub(from))
 	}
 	r, err := d.room(t.Room)
 	if err != nil {

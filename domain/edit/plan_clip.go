@@ -23,6 +23,8 @@ type Clip struct {
 	Parts    []domain.Room           `json:"parts,omitempty"`    // of a room: the things, their links and their loads
 	Walls    []domain.Wall           `json:"walls,omitempty"`
 	Openings []LooseOpening          `json:"openings,omitempty"`
+
+	Rooflights []domain.Rooflight `json:"rooflights,omitempty"`
 }
 
 // LooseOpening is an opening without its wall.
@@ -44,7 +46,9 @@ func Copied(d *Drawing, things []Thing) (*Clip, error) {
 	for _, t := range things {
 		var err error
 		switch {
-		case t.ofWall():
+		case t.rooflight():
+			err = c.addRooflight(d, t)
+		case t.ofPlan():
 			err = c.addWall(d.Plan, t, things)
 		case t.Kind == RoomThing:
 			err = c.addRoom(d, t)
@@ -80,6 +84,14 @@ func (c *Clip) addWall(p *domain.Plan, t Thing, all []Thing) error {
 	}
 	c.Openings = append(c.Openings, LooseOpening{*o, w.Span(o).Middle()})
 	return nil
+}
+
+func (c *Clip) addRooflight(d *Drawing, t Thing) error {
+	l, err := d.rooflight(t.ID)
+	if err == nil {
+		c.Rooflights = append(c.Rooflights, *l)
+	}
+	return err
 }
 
 func (c *Clip) addRoom(d *Drawing, t Thing) error {
@@ -181,8 +193,8 @@ func ReadClip(text []byte) (*Clip, error) {
 
 // check refuses a clip that no plan could have given.
 func (c *Clip) check(p *domain.Project, storey domain.ID) error {
-	n := len(c.Rooms) + len(c.Walls) + len(c.Openings)
-	scope := domain.Scope{Project: domain.Project{ID: p.ID, Name: "clip", Units: p.Units, Buildings: p.Buildings}, Rooms: slices.Concat(c.Rooms, c.Parts), Plans: []domain.Plan{{ID: storey, Walls: c.walls()}}}
+	n := len(c.Rooms) + len(c.Walls) + len(c.Openings) + len(c.Rooflights)
+	scope := domain.Scope{Project: domain.Project{ID: p.ID, Name: "clip", Units: p.Units, Buildings: p.Buildings}, Rooms: slices.Concat(c.Rooms, c.Parts), Plans: []domain.Plan{{ID: storey, Walls: c.walls(), Rooflights: c.Rooflights}}}
 	for i := range scope.Rooms {
 		r := &scope.Rooms[i]
 		n += len(r.Design.Devices) + len(r.Fixtures) + len(r.Sitting)
@@ -252,4 +264,12 @@ func (c *Clip) Places() (out []geom.Point) {
 	return out
 }
 
-func (c *Clip) anyWall() bool { return len(c.Walls)+len(c.Openings) > 0 }
+func (c *Clip) anyOfPlan() bool { return len(c.Walls)+len(c.Openings)+len(c.Rooflights) > 0 }
+
+// Windows tells that windows are among what is pasted: they look for the rooms
+// beside them.
+func (c *Clip) Windows() bool {
+	window := func(o domain.Opening) bool { return o.Kind == domain.Window }
+	return slices.ContainsFunc(c.Openings, func(o LooseOpening) bool { return window(o.Opening) }) ||
+		slices.ContainsFunc(c.Walls, func(w domain.Wall) bool { return slices.ContainsFunc(w.Openings, window) })
+}

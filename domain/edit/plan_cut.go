@@ -14,8 +14,8 @@ type Cut struct{ Things []Thing }
 // Rooms names the rooms of the things.
 func (g Cut) Rooms() []domain.ID { return roomsOf(g.Things) }
 
-// Walls tells whether walls or openings are among them.
-func (g Cut) Walls() bool { return anyWall(g.Things) }
+// Walls tells whether things of the plan are among them.
+func (g Cut) Walls() bool { return anyOfPlan(g.Things) }
 
 // Apply cuts them.
 func (g Cut) Apply(d *Drawing) (string, error) {

@@ -17,16 +17,25 @@ type DividedArea struct {
 	Outline geom.Polygon
 	Devices []domain.ID
 	Loads   []domain.ID
+	Hung    []HungLoad              // of its loads, those that go to another controller
 	Added   []domain.Device         // what it gets besides: IDs and types
 	Parents map[domain.ID]domain.ID // of its battery devices, from then on
+}
+
+// HungLoad is a load whose controller stays in another area: it goes to an output
+// of one that its own area has or gets.
+type HungLoad struct {
+	Load, Controller domain.ID
+	Output           int
 }
 
 // DivideRoom makes several rooms of one: the other way around of MergeRooms. Each
 // area takes its devices and loads with the links between them, and of scenes,
 // intents and scenarios what still names something of it; what none keeps is told.
-// The first area stays the room, with its waivers. A room that follows a typical
+// The first area stays the room. A waiver about a device or a load goes with it to
+// its area; what else was waived stays with the room. A room that follows a typical
 // stands alone first. Facts of the room hold for each area; its seats are shared
-// out by floor area.
+// out by floor area, and so are receptacles that no load has.
 type DivideRoom struct {
 	inRooms
 	Room  domain.ID
@@ -46,6 +55,7 @@ func (g DivideRoom) Apply(d *Drawing) (string, error) {
 		return "", err
 	}
 	if r.Typical != nil {
+		r.Space = r.KindOfSpace()
 		if _, err := (StandAlone{}).Apply(OfRoom(d.Project, r)); err != nil {
 			return "", err
 		}
@@ -71,6 +81,8 @@ func (g DivideRoom) Apply(d *Drawing) (string, error) {
 			return "", err
 		}
 	}
+	shareOutlets(before, rooms)
+	shareWaivers(before, rooms)
 	for _, room := range rooms[1:] {
 		if err := room.Settle(); err != nil {
 			return "", err
@@ -102,7 +114,7 @@ func newRoom(d *Drawing, from *domain.Resolved, a *DividedArea, given []string) 
 	case taken(number):
 		return nil, fmt.Errorf("there is a room %s already: choose another number", number)
 	}
-	return &domain.Resolved{Room: &domain.Room{ID: a.ID, StoreyID: d.Storey, Number: number, Name: from.Name, Use: from.Use,
+	return &domain.Resolved{Room: &domain.Room{ID: a.ID, StoreyID: d.Storey, Number: number, Name: from.Name, Use: from.Use, Space: from.Space,
 		Ceiling: from.Ceiling, Windows: from.Windows, Notes: from.Notes}}, nil
 }
 
@@ -154,11 +166,19 @@ func (g DivideRoom) check(sys units.System, r *domain.Resolved) error {
 	for i := range r.Design.Loads {
 		l := &r.Design.Loads[i]
 		at, ok := loads[l.ID]
-		if by, carried := devices[l.Controller]; !ok || carried && by != at {
+		if by, carried := devices[l.Controller]; !ok || carried && by != at && !g.Areas[at].hangs(l.ID) {
 			return changed
 		}
 	}
 	return g.tiles(sys, r)
+}
+
+// hangs tells that a load goes to a controller that the area has or gets.
+func (a *DividedArea) hangs(load domain.ID) bool {
+	return slices.ContainsFunc(a.Hung, func(h HungLoad) bool {
+		return h.Load == load && h.Output > 0 && (slices.Contains(a.Devices, h.Controller) ||
+			slices.ContainsFunc(a.Added, func(d domain.Device) bool { return d.ID == h.Controller }))
+	})
 }
 
 // eachOnce tells that as many parts were named as there are, none twice.
@@ -226,13 +246,41 @@ func shareOut(from *domain.Resolved, rooms []*domain.Resolved, areas []DividedAr
 		i := under(s.At)
 		rooms[i].Sitting = append(rooms[i].Sitting, s)
 	}
-	left, area := from.Seats, 0.0
+	for i, n := range byFloor(from.Seats, rooms) {
+		rooms[i].Seats = n
+	}
+}
+
+// byFloor shares a number out by floor area. What was rounded goes to the areas
+// that follow, so that the sum stays.
+func byFloor(left int, rooms []*domain.Resolved) []int {
+	area := 0.0
 	for _, r := range rooms {
 		area += r.Outline.Area()
 	}
-	for _, r := range rooms { // what was rounded goes to the areas that follow
+	out := make([]int, len(rooms))
+	for i, r := range rooms {
 		share := r.Outline.Area()
-		r.Seats = int(float64(left)*share/area + 0.5)
-		left, area = left-r.Seats, area-share
+		out[i] = int(float64(left)*share/area + 0.5)
+		left, area = left-out[i], area-share
+	}
+	return out
+}
+
+// shareOutlets lets receptacles go with their loads, and those that hang on none be
+// shared out by floor area.
+func shareOutlets(from *domain.Resolved, rooms []*domain.Resolved) {
+	left := from.Outlets
+	for _, r := range rooms {
+		r.Outlets = 0
+		for i := range r.Design.Loads {
+			if l := &r.Design.Loads[i]; l.Kind == domain.Receptacle {
+				own := min(l.Count, left)
+				r.Outlets, left = r.Outlets+own, left-own
+			}
+		}
+	}
+	for i, n := range byFloor(left, rooms) {
+		rooms[i].Outlets += n
 	}
 }

@@ -92,8 +92,24 @@ func ofPart(sc *domain.Scenario, d *domain.Design, device, load func(domain.ID) 
 	return true
 }
 
+// shareWaivers lets each waiver about a device or a load go to the area that has
+// it: the same thing is waived for the same reason. All others stay with the room.
+func shareWaivers(from *domain.Resolved, rooms []*domain.Resolved) {
+	for _, r := range rooms {
+		r.Waivers = nil
+	}
+	for _, w := range from.Waivers {
+		at := slices.IndexFunc(rooms, func(r *domain.Resolved) bool {
+			return r.Design.Device(domain.ID(w.Key)) != nil || r.Design.Load(domain.ID(w.Key)) != nil
+		})
+		home := rooms[max(0, at)]
+		home.Waivers = append(home.Waivers, w)
+	}
+}
+
 // equip adds to an area what it needs besides, a gateway with the settings of the
-// one that the room had, and writes its parents down.
+// one that the room had, hangs loads on other controllers, and writes its parents
+// down.
 func equip(p *domain.Project, r, from *domain.Resolved, a *DividedArea) error {
 	s := OfRoom(p, r)
 	for i := range a.Added {
@@ -109,6 +125,11 @@ func equip(p *domain.Project, r, from *domain.Resolved, a *DividedArea) error {
 				added.Mounting, added.Height = twin.Mounting, twin.Height
 				break
 			}
+		}
+	}
+	for _, h := range a.Hung {
+		if l := r.Design.Load(h.Load); l != nil {
+			l.Controller, l.Output = h.Controller, h.Output
 		}
 	}
 	for i := range r.Design.Devices {

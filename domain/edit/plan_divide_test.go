@@ -1,6 +1,7 @@
 package edit_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -54,7 +55,14 @@ func divided(t require.TestingT, p *domain.Project, r *domain.Resolved, g edit.D
 
 func TestDivideRoom_isTheOtherWayAroundOfMerging(t *testing.T) {
 	p, r, g := twoInOne(t)
-	r.Seats, r.Notes = 35, "Key at the desk"
+	r.Seats, r.Notes, r.Space, r.Outlets = 35, "Key at the desk", domain.SpaceTypes()[0].Type, 30
+	for i := range r.Design.Loads {
+		if l := &r.Design.Loads[i]; l.Kind == domain.Receptacle && which(l.ID) == 0 {
+			l.Count = 9
+		} else if l.Kind == domain.Receptacle {
+			l.Count = 0
+		}
+	}
 	_, original := drawnRoom()
 	first, second, said := divided(t, p, r, g)
 	assert.Equal(t, "divided room 101, new rooms 101A", said, "nothing is left out")
@@ -66,6 +74,9 @@ func TestDivideRoom_isTheOtherWayAroundOfMerging(t *testing.T) {
 	assert.Equal(t, 20, first.Seats, "35 people on 80 of 140 m2")
 	assert.Equal(t, 15, second.Seats)
 	assert.Equal(t, r.Use, second.Use)
+	assert.Equal(t, r.Space, second.Space)
+	assert.Equal(t, 21, first.Outlets, "9 with their load and 12 of 21 by floor area")
+	assert.Equal(t, 9, second.Outlets)
 	assert.Equal(t, "Key at the desk", second.Notes)
 	assert.Len(t, first.Fixtures, 2)
 	assert.Len(t, second.Fixtures, 1)
@@ -195,14 +206,51 @@ func TestDivideRoom_addsWhatAnAreaNeedsBesides(t *testing.T) {
 	assert.Empty(t, second.Design.Device("ds-2").Hears, "it said nothing before and says nothing now")
 }
 
+func TestDivideRoom_hangsLoadsOnOtherControllers(t *testing.T) {
+	p, r, g := twoInOne(t)
+	g.Areas[0].Loads = append(g.Areas[0].Loads, "l1-2")
+	g.Areas[1].Loads = slices.DeleteFunc(g.Areas[1].Loads, func(id domain.ID) bool { return id == "l1-2" })
+	_, _, _, err := draw(t, p, r, g)
+	require.ErrorContains(t, err, "its areas were worked out", "its controller stays behind")
+	for _, h := range []edit.HungLoad{{Load: "l1-2", Controller: "lc-2", Output: 1}, {Load: "l1-2", Controller: "lc"}, {Load: "l1", Controller: "lc", Output: 1}} {
+		g.Areas[0].Hung = []edit.HungLoad{h}
+		_, _, _, err = draw(t, p, r, g)
+		require.ErrorContains(t, err, "its areas were worked out", "%v", h)
+	}
+	g.Areas[0].Added = []domain.Device{{ID: "more", Type: "lc-2"}}
+	g.Areas[0].Hung = []edit.HungLoad{{Load: "l1-2", Controller: "more", Output: 1}}
+	first, second, _ := divided(t, p, r, g)
+	moved := first.Design.Load("l1-2")
+	require.NotNil(t, moved)
+	assert.Equal(t, domain.ID("more"), moved.Controller)
+	assert.Equal(t, 1, moved.Output)
+	assert.Equal(t, r.Design.Load("l1-2").Circuit, moved.Circuit)
+	assert.Nil(t, second.Design.Load("l1-2"))
+	scope := domain.Scope{Project: *p, Rooms: []domain.Room{*first, *second}}
+	assert.Empty(t, scope.Check())
+}
+
+func TestDivideRoom_waiversGoWithWhatTheyAreAbout(t *testing.T) {
+	p, r, g := twoInOne(t)
+	waiver := func(id, key domain.ID) domain.Waiver {
+		return domain.Waiver{ID: id, Rule: "some-rule", Key: string(key), Reason: "as built", Name: "A. Designer", Date: "2026-03-02"}
+	}
+	r.Waivers = []domain.Waiver{waiver("w1", "ps"), waiver("w2", "ps-2"), waiver("w3", "l1-2"), waiver("w4", ""), waiver("w5", "windows")}
+	first, second, _ := divided(t, p, r, g)
+	assert.Equal(t, []domain.Waiver{waiver("w1", "ps"), waiver("w4", ""), waiver("w5", "windows")}, first.Waivers)
+	assert.Equal(t, []domain.Waiver{waiver("w2", "ps-2"), waiver("w3", "l1-2")}, second.Waivers)
+}
+
 func TestDivideRoom_partsWithItsTypical(t *testing.T) {
 	p, r, g := twoInOne(t)
-	typical := &domain.Typical{ID: "t1", Name: "CR-2", Design: r.Design.Clone()}
+	typical := &domain.Typical{ID: "t1", Name: "CR-2", Space: domain.SpaceTypes()[0].Type, Design: r.Design.Clone()}
 	r.TypicalID, r.Typical, r.Room.Design = typical.ID, typical, domain.Design{}
 	first, second, _ := divided(t, p, r, g)
 	assert.Empty(t, first.TypicalID)
 	assert.Empty(t, first.Exceptions)
 	assert.Empty(t, second.TypicalID)
+	assert.Equal(t, typical.Space, first.Space)
+	assert.Equal(t, typical.Space, second.Space)
 	assert.Len(t, first.Design.Devices, 6)
 	assert.Len(t, second.Design.Devices, 6)
 	assert.Len(t, typical.Design.Devices, 12, "the typical stays as it is")
@@ -236,7 +284,7 @@ func TestDivideRoom_refusals(t *testing.T) {
 		"area 2 cannot be drawn":   func(_ *domain.Resolved, g *edit.DivideRoom) { g.Areas[1].Outline = geom.Polygon{} },
 		"lie over each other":      func(_ *domain.Resolved, g *edit.DivideRoom) { g.Areas[1].Outline = geom.Rectangle(7, 0, 7, 10) },
 		"reaches beyond":           func(_ *domain.Resolved, g *edit.DivideRoom) { g.Areas[1].Outline = geom.Rectangle(8, 0, 7, 10) },
-		"leave 108 ft2 of room":    func(_ *domain.Resolved, g *edit.DivideRoom) { g.Areas[1].Outline = geom.Rectangle(9, 0, 5, 10) },
+		"leave 108 sq ft of room":  func(_ *domain.Resolved, g *edit.DivideRoom) { g.Areas[1].Outline = geom.Rectangle(9, 0, 5, 10) },
 		"is no ID":                 func(_ *domain.Resolved, g *edit.DivideRoom) { g.Areas[1].ID = "../x" },
 		"the equipment book": func(_ *domain.Resolved, g *edit.DivideRoom) {
 			g.Areas[1].Added = []domain.Device{{ID: "n", Type: "none"}}

@@ -8,8 +8,8 @@ import (
 	"scopewright/domain/geom"
 )
 
-// DuplicateThings copies devices, luminaires, seats, walls and rooms, the copies
-// moved by a distance in meters. A device's copy is a new device of its room's
+// DuplicateThings copies devices, luminaires, seats, walls, rooflights and rooms,
+// the copies moved by a distance in meters. A device's copy is a new device of its room's
 // design, linked as the first is, with a tag of its own; a room's copy holds what
 // the first does and follows the same typical, under a number of its own.
 type DuplicateThings struct {
@@ -21,8 +21,8 @@ type DuplicateThings struct {
 // Rooms names the rooms of the things.
 func (g DuplicateThings) Rooms() []domain.ID { return roomsOf(g.Things) }
 
-// Walls tells whether walls are among them.
-func (g DuplicateThings) Walls() bool { return anyWall(g.Things) }
+// Walls tells whether things of the plan are among them.
+func (g DuplicateThings) Walls() bool { return anyOfPlan(g.Things) }
 
 // Apply copies them.
 func (g DuplicateThings) Apply(d *Drawing) (string, error) {
@@ -37,7 +37,9 @@ func (g DuplicateThings) Apply(d *Drawing) (string, error) {
 		var err error
 		switch {
 		case t.Kind == WallThing:
-			err = copyWall(d.Plan, t.ID, g.IDs[i], g.By)
+			err = d.copyWall(t.ID, g.IDs[i], g.By)
+		case t.rooflight():
+			err = d.copyRooflight(t.ID, g.IDs[i], g.By)
 		case t.Kind == RoomThing:
 			err = copyRoom(d, t.Room, g.IDs[i], g.By)
 		case !whole[t.Room]: // otherwise the room's copy brings it
@@ -111,7 +113,8 @@ func copyRoom(d *Drawing, from, id domain.ID, by geom.Point) error {
 	return err
 }
 
-func copyWall(p *domain.Plan, from, id domain.ID, by geom.Point) error {
+func (d *Drawing) copyWall(from, id domain.ID, by geom.Point) error {
+	p := d.Plan
 	w := p.Wall(from)
 	if w == nil {
 		return goneWall()
@@ -128,6 +131,9 @@ func copyWall(p *domain.Plan, from, id domain.ID, by geom.Point) error {
 	}
 	if twin.B, err = onPlan(w.B.Add(by)); err != nil {
 		return err
+	}
+	for i := range twin.Openings {
+		d.settleIndoors(&twin, &twin.Openings[i])
 	}
 	p.Walls = append(p.Walls, twin)
 	return nil

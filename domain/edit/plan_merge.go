@@ -210,6 +210,7 @@ func takeIn(p *domain.Project, into, from *domain.Resolved) error {
 	}
 	into.Windows = into.Windows || from.Windows
 	into.Seats += from.Seats
+	into.Outlets += from.Outlets
 	if from.Notes != "" && from.Notes != into.Notes {
 		notes, err := domain.CleanText(into.Notes+"\n"+from.Number+": "+from.Notes, domain.MaxText)
 		if err != nil {

@@ -208,7 +208,10 @@ func TestMergeRooms_statedAreasAddUp(t *testing.T) {
 	p, first := drawnRoom()
 	second := beside("102", geom.Rectangle(8, 0, 6, 10))
 	first.Area, second.Area = 81, 59
+	first.Seats, second.Seats, first.Outlets, second.Outlets = 20, 10, 12, 7
 	d, _, err := merge(t, p, first, second)
 	require.NoError(t, err)
 	assert.Equal(t, units.SquareMetres(140), d.Rooms[0].Area)
+	assert.Equal(t, 30, d.Rooms[0].Seats)
+	assert.Equal(t, 19, d.Rooms[0].Outlets)
 }

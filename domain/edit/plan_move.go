@@ -3,6 +3,7 @@ package edit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/geom"
@@ -18,8 +19,8 @@ type MoveThings struct {
 // Rooms names the rooms of the things.
 func (g MoveThings) Rooms() []domain.ID { return roomsOf(g.Things) }
 
-// Walls tells whether walls or openings are among them.
-func (g MoveThings) Walls() bool { return anyWall(g.Things) }
+// Walls tells whether things of the plan are among them.
+func (g MoveThings) Walls() bool { return anyOfPlan(g.Things) }
 
 // Apply moves them.
 func (g MoveThings) Apply(d *Drawing) (string, error) {
@@ -31,8 +32,8 @@ func (g MoveThings) Apply(d *Drawing) (string, error) {
 		whole[t.Room] = whole[t.Room] || t.Kind == RoomThing
 	}
 	for _, t := range g.Things {
-		if t.ofWall() {
-			if err := moveOfWall(d.Plan, t, g.By); err != nil {
+		if t.ofPlan() {
+			if err := d.moveOfPlan(t, g.By); err != nil {
 				return "", err
 			}
 			continue
@@ -109,16 +110,18 @@ func moveRoom(r *domain.Resolved, by geom.Point) error {
 	return wrong
 }
 
-// TurnThings turns devices and luminaires where they stand, counterclockwise
-// in degrees.
+// TurnThings turns devices, luminaires and rooflights where they stand,
+// counterclockwise in degrees.
 type TurnThings struct {
-	inRooms
 	Things []Thing
 	By     float64
 }
 
 // Rooms names the rooms of the things.
 func (g TurnThings) Rooms() []domain.ID { return roomsOf(g.Things) }
+
+// Walls tells whether rooflights are among them.
+func (g TurnThings) Walls() bool { return slices.ContainsFunc(g.Things, Thing.rooflight) }
 
 // Apply turns them; what has no direction stays as it is.
 func (g TurnThings) Apply(d *Drawing) (string, error) {
@@ -127,7 +130,13 @@ func (g TurnThings) Apply(d *Drawing) (string, error) {
 	}
 	var turned []Thing
 	for _, t := range g.Things {
-		if t.ofWall() {
+		if t.rooflight() {
+			if err := d.turnRooflight(t.ID, g.By); err != nil {
+				return "", err
+			}
+			turned = append(turned, t)
+		}
+		if t.ofPlan() {
 			continue
 		}
 		r, err := d.room(t.Room)
@@ -153,7 +162,7 @@ func (g TurnThings) Apply(d *Drawing) (string, error) {
 		turned = append(turned, t)
 	}
 	if len(turned) == 0 {
-		return "", fmt.Errorf("nothing selected has a direction: choose a device or a luminaire")
+		return "", fmt.Errorf("nothing selected has a direction: choose a device, a luminaire or a rooflight")
 	}
 	return d.told("turned", turned), nil
 }

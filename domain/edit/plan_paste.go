@@ -24,8 +24,8 @@ type Paste struct {
 // Rooms names the rooms that take single things in.
 func (g Paste) Rooms() []domain.ID { return g.Into }
 
-// Walls tells whether walls or openings are among what is pasted.
-func (g Paste) Walls() bool { return g.Clip.anyWall() }
+// Walls tells whether things of the plan are among what is pasted.
+func (g Paste) Walls() bool { return g.Clip.anyOfPlan() }
 
 // Apply pastes the clip.
 func (g Paste) Apply(d *Drawing) (string, error) {
@@ -49,16 +49,22 @@ func (g Paste) Apply(d *Drawing) (string, error) {
 		things += n
 	}
 	for i := range g.Clip.Walls {
-		if err := g.wall(d.Plan, &g.Clip.Walls[i]); err != nil {
+		if err := g.wall(d, &g.Clip.Walls[i]); err != nil {
 			return "", err
 		}
 	}
 	for i := range g.Clip.Openings {
-		if err := g.opening(d.Plan, &g.Clip.Openings[i]); err != nil {
+		if err := g.opening(d, &g.Clip.Openings[i]); err != nil {
 			return "", err
 		}
 	}
-	if things += len(g.Clip.Walls) + len(g.Clip.Openings); things > 0 {
+	for _, l := range g.Clip.Rooflights {
+		l.ID = g.New()
+		if err := d.addRooflight(l, g.By); err != nil {
+			return "", err
+		}
+	}
+	if things += len(g.Clip.Walls) + len(g.Clip.Openings) + len(g.Clip.Rooflights); things > 0 {
 		said = append(said, counted(things, "thing"))
 	}
 	return "pasted " + short(strings.Join(said, ", ")), nil
@@ -223,7 +229,8 @@ func (g Paste) fixture(d *Drawing, part *domain.Room, from domain.Fixture) error
 	return fmt.Errorf("room %s has no load for %s: add one with that tag first", r.Number, what)
 }
 
-func (g Paste) wall(p *domain.Plan, from *domain.Wall) error {
+func (g Paste) wall(d *Drawing, from *domain.Wall) error {
+	p := d.Plan
 	if len(p.Walls) >= domain.MaxWalls {
 		return fmt.Errorf("the plan has %d walls, which is the most that it can have", domain.MaxWalls)
 	}
@@ -244,6 +251,7 @@ func (g Paste) wall(p *domain.Plan, from *domain.Wall) error {
 		if err := settle(&w, &o, o.At); err != nil {
 			return err
 		}
+		d.settleIndoors(&w, &o)
 		w.Openings = append(w.Openings, o)
 	}
 	p.Walls = append(p.Walls, w)
@@ -251,7 +259,8 @@ func (g Paste) wall(p *domain.Plan, from *domain.Wall) error {
 }
 
 // opening puts an opening into the wall that it comes to lie on.
-func (g Paste) opening(p *domain.Plan, from *LooseOpening) error {
+func (g Paste) opening(d *Drawing, from *LooseOpening) error {
+	p := d.Plan
 	at := from.Middle.Add(g.By)
 	var wall *domain.Wall
 	least := widestJoint
@@ -269,6 +278,7 @@ func (g Paste) opening(p *domain.Plan, from *LooseOpening) error {
 	if err := settle(wall, &o, units.Metres(along)-o.Width/2); err != nil {
 		return err
 	}
+	d.settleIndoors(wall, &o)
 	wall.Openings = append(wall.Openings, o)
 	return nil
 }

@@ -184,6 +184,7 @@ func FuzzReadClip(f *testing.F) {
 	raw, err := json.Marshal(c)
 	require.NoError(f, err)
 	f.Add(raw)
+	f.Add([]byte(`{"form":"plan-clip-1","rooflights":[{"id":"r","at":[1,1],"width_m":1,"length_m":2,"turn_deg":30,"glass":0.5}]}`))
 	f.Add([]byte(`{"form":"plan-clip-1","walls":[{"id":"w","a":[0,0],"b":[1,0],"kind":"wall"}]}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		clip, err := edit.ReadClip(text)

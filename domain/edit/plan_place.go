@@ -125,14 +125,14 @@ func counted(n int, noun string) string {
 // TakeOff takes things off the plan. A device stays in its room's design and
 // loses its place; luminaires and seats, which are only places, are gone; a
 // room loses its outline and keeps all that was designed; a wall goes with its
-// windows and doors.
+// windows and doors, a rooflight alone.
 type TakeOff struct{ Things []Thing }
 
 // Rooms names the rooms of the things.
 func (g TakeOff) Rooms() []domain.ID { return roomsOf(g.Things) }
 
-// Walls tells whether walls or openings are among them.
-func (g TakeOff) Walls() bool { return anyWall(g.Things) }
+// Walls tells whether things of the plan are among them.
+func (g TakeOff) Walls() bool { return anyOfPlan(g.Things) }
 
 // Apply takes them off.
 func (g TakeOff) Apply(d *Drawing) (string, error) {
@@ -141,8 +141,8 @@ func (g TakeOff) Apply(d *Drawing) (string, error) {
 	}
 	said := d.told("took off the plan:", g.Things)
 	for _, t := range g.Things {
-		if t.ofWall() {
-			if err := removeOfWall(d.Plan, t, g.Things); err != nil {
+		if t.ofPlan() {
+			if err := d.removeOfPlan(t, g.Things); err != nil {
 				return "", err
 			}
 			continue

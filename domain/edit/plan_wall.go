@@ -50,7 +50,8 @@ func (g DrawWalls) Apply(d *Drawing) (string, error) {
 	return "drew " + counted(len(g.IDs), "wall"), nil
 }
 
-// AddOpening puts a window, a door or a gap into a wall. At is the distance of
+// AddOpening puts a window, a door or a gap into a wall, and marks a window that
+// comes to stand between two rooms. At is the distance of
 // its middle from the wall's first end.
 type AddOpening struct {
 	onWalls
@@ -76,6 +77,7 @@ func (g AddOpening) Apply(d *Drawing) (string, error) {
 	if err := settle(w, &o, g.At-g.Width/2); err != nil {
 		return "", err
 	}
+	d.settleIndoors(w, &o)
 	w.Openings = append(w.Openings, o)
 	return "added a " + string(g.Kind), nil
 }

@@ -9,7 +9,7 @@ import (
 
 // SetWall sets one field of a wall or an opening from the text that a person
 // typed: "ax", "ay", "bx", "by", "thickness", "height" and "material" of a
-// wall, "at", "width", "sill" and "head" of an opening.
+// wall, "at", "width" and those of domain.OpeningFields of an opening.
 type SetWall struct {
 	onWalls
 	Thing Thing
@@ -30,14 +30,14 @@ func (g SetWall) set(d *Drawing) error {
 	if g.Thing.Kind == WallThing && g.Field == "material" {
 		return g.material(d.Plan)
 	}
+	if g.Thing.Kind == OpeningThing {
+		return g.opening(d)
+	}
 	v, err := units.ParseOffset(g.Text, d.Project.Units)
 	if err != nil {
 		return err
 	}
-	if g.Thing.Kind == WallThing {
-		return g.wall(d.Plan, v)
-	}
-	return g.opening(d.Plan, v)
+	return g.wall(d.Plan, v)
 }
 
 func (g SetWall) material(p *domain.Plan) error {
@@ -101,8 +101,8 @@ func (g SetWall) wall(p *domain.Plan, v units.Metres) error {
 	return nil
 }
 
-func (g SetWall) opening(p *domain.Plan, v units.Metres) error {
-	w := p.Wall(g.Thing.Wall)
+func (g SetWall) opening(d *Drawing) error {
+	w := d.Plan.Wall(g.Thing.Wall)
 	if w == nil {
 		return goneWall()
 	}
@@ -110,21 +110,21 @@ func (g SetWall) opening(p *domain.Plan, v units.Metres) error {
 	if o == nil {
 		return fmt.Errorf("the opening is no longer in its wall: it may have been removed in another window")
 	}
-	at := o.At
-	switch g.Field {
-	case "at":
-		at = v
-	case "width":
-		o.Width = v
-	case "sill":
-		o.Sill = v
-	case "head":
-		o.Head = v
-	default:
-		return fmt.Errorf("there is no field %q", g.Path)
+	if f, ok := domain.FieldNamed(domain.OpeningFields(o.Kind), g.Field); ok {
+		return f.Set(domain.Env{Project: d.Project}, o, g.Text)
 	}
-	if o.Sill < 0 || o.Head < 0 || o.Head > 50 || o.Head > 0 && o.Head <= o.Sill {
-		return fmt.Errorf("the head of a %s lies above its sill, at most 50 m up", o.Kind)
+	if g.Field != "at" && g.Field != "width" {
+		return fmt.Errorf("a %s has no field %q", o.Kind, g.Field)
+	}
+	v, err := units.ParseOffset(g.Text, d.Project.Units)
+	if err != nil {
+		return err
+	}
+	at := o.At
+	if g.Field == "at" {
+		at = v
+	} else {
+		o.Width = v
 	}
 	return settle(w, o, at)
 }

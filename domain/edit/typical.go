@@ -71,6 +71,7 @@ func (e StandAlone) Apply(s *Subject) (string, error) {
 		return "", fmt.Errorf("this room follows no typical")
 	}
 	name := s.resolved.Typical.Name
+	s.Room.Space = s.resolved.KindOfSpace()
 	s.Room.TypicalID, s.Room.Exceptions = "", nil
 	s.resolved.Typical, s.resolved.Orphans = nil, nil
 	return fmt.Sprintf("%s no longer follows typical %s", s.Room.Number, name), nil

@@ -1,7 +1,7 @@
 package energy
 
 import (
-	"fmt"
+	"math"
 
 	"scopewright/domain/units"
 )
@@ -27,22 +27,44 @@ type Opening struct {
 	Area        units.SquareMetres
 	Head, Task  units.Metres // heights above the floor
 	Width       units.Metres // of the zone
+	Room        units.Metres // how deep the room is behind the band; 0: deeper than the zone
 	Obstruction float64      // I_O, 1: nothing stands before it
 }
 
-// Depth is how deep the zone reaches: 2.5 (head - task), m. From memory of EN
-// 15193:2007.
-func (o Opening) Depth() units.Metres { return 2.5 * (o.Head - o.Task) }
+// Depth is how deep the zone reaches, a_D: 2.5 (head - task) and no deeper than the
+// room, m. From memory of EN 15193:2007.
+func (o Opening) Depth() units.Metres {
+	depth := 2.5 * (o.Head - o.Task)
+	if o.Room > 0 {
+		depth = min(depth, o.Room)
+	}
+	return depth
+}
 
 // Bare is the rough daylight factor of the bare opening, percent:
 // (4.13 + 20 I_T - 1.36 I_DE) I_O with I_T = opening over zone and I_DE = depth
-// over (head - task). From memory of EN 15193:2007.
+// over (head - task), not under 0. 0 where the head is not above the task. From
+// memory of EN 15193:2007.
 func (o Opening) Bare() float64 {
-	zone := float64(o.Depth()) * float64(o.Width)
-	if zone <= 0 {
+	depth := float64(o.Depth())
+	zone := depth * float64(o.Width)
+	if zone <= 0 || o.Head <= o.Task {
 		return 0
 	}
-	return (4.13 + 20*float64(o.Area)/zone - 1.36*2.5) * o.Obstruction
+	return max(0, (4.13+20*float64(o.Area)/zone-1.36*depth/float64(o.Head-o.Task))*o.Obstruction)
+}
+
+// Obstruction gives I_O of something endless along the facade whose top stands at
+// an altitude in degrees, seen from the middle of the glass: cos 1.5 g below 60
+// degrees, 0 from there. From memory of EN 15193:2007.
+func Obstruction(altitude float64) float64 {
+	switch {
+	case altitude <= 0:
+		return 1
+	case altitude >= 60:
+		return 0
+	}
+	return math.Cos(1.5 * altitude * math.Pi / 180)
 }
 
 // BareClass gives the class by the bare daylight factor in percent: 6 and over
@@ -64,59 +86,4 @@ func class(percent, strong, medium, weak float64) Penetration {
 		return Weak
 	}
 	return NoDaylight
-}
-
-// line is a + b x latitude.
-type line struct{ a, b float64 }
-
-// F_DS by maintained illuminance and class, from memory of EN 15193:2007. 300 lx
-// weak and 500 lx medium are the same pair as recalled: confirm those first.
-var supply = map[int]map[Penetration]line{
-	300: {Weak: {1.2425, -0.0117}, Medium: {1.3097, -0.0106}, Strong: {1.2904, -0.0088}},
-	500: {Weak: {0.9432, -0.0094}, Medium: {1.2425, -0.0117}, Strong: {1.3220, -0.0110}},
-	750: {Weak: {0.6692, -0.0067}, Medium: {1.0054, -0.0098}, Strong: {1.2812, -0.0121}},
-}
-
-// Latitudes between which the lines hold, degrees north.
-const (
-	SouthernLatitude = 38
-	NorthernLatitude = 60
-)
-
-// DaylightSupply is F_DS for a latitude in degrees north, a maintained
-// illuminance and a class. Between 300, 500 and 750 lx the nearest is taken.
-// Latitudes outside of 38 to 60 are refused: the lines are not extrapolated.
-func DaylightSupply(latitude float64, lx units.Lux, p Penetration) (float64, error) {
-	if p == NoDaylight || p == "" {
-		return 0, nil
-	}
-	if !(latitude >= SouthernLatitude && latitude <= NorthernLatitude) {
-		return 0, fmt.Errorf("latitude %s is outside of %d to %d degrees north, for which the table holds", units.Trim(latitude, 1), SouthernLatitude, NorthernLatitude)
-	}
-	l, ok := supply[nearestRow(lx)][p]
-	if !ok {
-		return 0, fmt.Errorf("daylight class %q is not known", p)
-	}
-	return l.a + l.b*latitude, nil
-}
-
-func nearestRow(lx units.Lux) int {
-	switch {
-	case lx <= 400:
-		return 300
-	case lx <= 625:
-		return 500
-	}
-	return 750
-}
-
-// DaylightControl is F_DC: manual control takes 0.20, 0.30 or 0.40 of what a
-// weak, medium or strong sky supplies, automatic control 0.75, 0.77 or 0.85.
-// From memory of EN 15193:2007.
-func DaylightControl(p Penetration, automatic bool) float64 {
-	manual := map[Penetration]float64{Weak: 0.20, Medium: 0.30, Strong: 0.40}
-	if automatic {
-		manual = map[Penetration]float64{Weak: 0.75, Medium: 0.77, Strong: 0.85}
-	}
-	return manual[p]
 }

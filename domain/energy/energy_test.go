@@ -13,6 +13,9 @@ import (
 	"scopewright/domain/units"
 )
 
+// usual are the built-in factors.
+var usual = energy.FactorsOf(&domain.Project{})
+
 // F_O by F_OC and F_A: the table of values that the three formulas of EN
 // 15193:2007 (from memory) give.
 func TestOccupancyFactor(t *testing.T) {
@@ -61,17 +64,17 @@ func TestDaylightSupply(t *testing.T) {
 	} {
 		for i, latitude := range latitudes {
 			for j, p := range []energy.Penetration{energy.Weak, energy.Medium, energy.Strong} {
-				got, err := energy.DaylightSupply(latitude, lx, p)
+				got, err := usual.Supply(latitude, lx, p)
 				require.NoError(t, err)
 				assert.InDelta(t, rows[i][j], got, 5e-5, "%g lx, %g degrees, %s", lx, latitude, p)
 			}
 		}
 	}
 	for _, latitude := range []float64{37.99, 60.01, -45, math.NaN()} {
-		_, err := energy.DaylightSupply(latitude, 500, energy.Weak)
+		_, err := usual.Supply(latitude, 500, energy.Weak)
 		assert.ErrorContains(t, err, "38 to 60", "%g", latitude)
 	}
-	got, err := energy.DaylightSupply(20, 500, energy.NoDaylight)
+	got, err := usual.Supply(20, 500, energy.NoDaylight)
 	require.NoError(t, err)
 	assert.Zero(t, got)
 }
@@ -99,16 +102,16 @@ func TestOpening(t *testing.T) {
 }
 
 func supplied(t *testing.T, latitude float64, lx units.Lux, p energy.Penetration, automatic bool) float64 {
-	s, err := energy.DaylightSupply(latitude, lx, p)
+	s, err := usual.Supply(latitude, lx, p)
 	require.NoError(t, err)
-	return energy.DaylightFactor(s, energy.DaylightControl(p, automatic))
+	return energy.DaylightFactor(s, usual.Taken(p, automatic))
 }
 
 // Three worked rooms, computed by hand from the formulas and tables of EN
 // 15193:2007 (from memory), each with controls and as operated by hand.
 func TestLENI_threeRooms(t *testing.T) {
 	people := func(c energy.Control, absence float64) float64 {
-		return energy.OccupancyFactor(c.Factor(), absence)
+		return energy.OccupancyFactor(usual.Occupancy(c), absence)
 	}
 	office := energy.Zone{Area: 15, Power: 120, Day: 2250, Night: 250, Held: 1, People: people(energy.ManualOnAutoOff, 0.40), Sky: supplied(t, 52, 500, energy.Medium, true), Standby: 3}
 	officeManual := office
@@ -178,33 +181,21 @@ func TestLENI_refusesWhatMakesNoSense(t *testing.T) {
 	}
 }
 
-// Arithmetic for owners, by hand.
-func TestOwner(t *testing.T) {
-	eight := []float64{1, 1, 1, 1, 1, 1, 1, 1}
-	for delay, want := range map[float64]float64{20.0 / 60: 9.1667, 10.0 / 60: 7.8333, 5.0 / 60: 7.1667} {
-		assert.InDelta(t, want, energy.HoursWithSensor(6.5, delay, eight), 5e-5)
-	}
-	assert.Equal(t, 6.75, energy.HoursWithSensor(6.5, 0.5, []float64{0.25}), "an absence shorter than the delay saves nothing")
-	assert.InDelta(t, 0.4528, energy.Together(0.24, 0.28), 1e-12)
-	assert.InDelta(t, 778.512, 1422.72*(1-energy.Together(0.24, 0.28)), 1e-3)
-	years, pays := energy.Money{PerKWh: 0.18, Extra: 1118.2}.Payback(621.208)
-	assert.True(t, pays)
-	assert.InDelta(t, 10, years, 1e-3, "621.208 kWh at 0.18 are 111.82")
-	_, pays = energy.Money{PerKWh: 0.18, Extra: 100}.Payback(0)
-	assert.False(t, pays)
-	shares := map[string]float64{}
-	for _, p := range energy.PublishedAverages() {
-		shares[p.Strategy] = p.Share
-	}
-	assert.Equal(t, map[string]float64{"occupancy (sensors, schedules)": 0.24, "daylighting": 0.28, "personal tuning": 0.31, "institutional tuning": 0.36, "several together": 0.38}, shares)
-}
-
 func TestProfileOf_namesItsSource(t *testing.T) {
+	p := &domain.Project{}
 	for _, u := range domain.Uses() {
-		p := energy.ProfileOf(u.Use)
-		assert.NotEmpty(t, p.Source, u.Use)
-		assert.True(t, p.Day+p.Night > 0 && p.Day+p.Night <= energy.HoursPerYear && p.Absence >= 0 && p.Absence <= 1, u.Use)
+		got := energy.ProfileOf(p, u.Use)
+		assert.NotEmpty(t, got.Source, u.Use)
+		assert.False(t, got.Own)
+		stated := domain.UseProfile{ID: domain.ID(u.Use), Day: got.Day, Night: got.Night, Absence: got.Absence, Target: units.Lux(got.Lx), Source: got.Source}
+		assert.NoError(t, stated.Validate(), u.Use)
 	}
-	assert.Equal(t, 0.25, energy.ProfileOf("classroom").Absence)
-	assert.Contains(t, energy.ProfileOf("other").Source, "not listed")
+	assert.Equal(t, 0.25, energy.ProfileOf(p, "classroom").Absence)
+	assert.Contains(t, energy.ProfileOf(p, "other").Source, "not listed")
+
+	p.Profiles = []domain.UseProfile{{ID: "classroom", Seq: 1, Day: 1600, Night: 100, Absence: 0.3, Target: 500, Source: "survey of the invented school"}}
+	assert.Equal(t, energy.Profile{Day: 1600, Night: 100, Absence: 0.3, Lx: 500, Source: "survey of the invented school", Own: true}, energy.ProfileOf(p, "classroom"))
+	assert.Equal(t, 0.5, energy.ProfileOf(p, "conference").Absence)
+	p.Profiles[0].ID = "other"
+	assert.EqualValues(t, 1600, energy.ProfileOf(p, "").Day, "rooms that state no use")
 }

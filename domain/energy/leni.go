@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"math"
 
+	"scopewright/domain"
 	"scopewright/domain/units"
 )
 
 // HoursPerYear is the year that standby is reckoned over.
-const HoursPerYear = 8760
+const HoursPerYear = domain.HoursPerYear
 
 // Edition names the text that a result stands on.
 const Edition = "EN 15193:2007, from memory, to be confirmed"

@@ -90,20 +90,25 @@ func Dimmed(p *domain.Project, d *domain.Design, l *domain.Load) bool {
 // Setting is what a room's result stands on beside its design.
 type Setting struct {
 	Profile  Profile
-	Sky      func(*domain.Load) Penetration // of the load's zone; nil: no daylight
-	Held     float64                        // maintenance factor of constant illuminance; 0: none
-	Standby  units.Watts                    // of one driver while it is off
-	Each     units.Watts                    // of one mains-powered control device, always
-	Latitude float64                        // degrees north
+	Factors  Factors
+	Daylit   func(*domain.Load) Daylit // daylight of a load; nil: none
+	Held     float64                   // maintenance factor of constant illuminance, of loads that a sensor dims; 0: none
+	Standby  units.Watts               // of one driver while it is off
+	Each     units.Watts               // of one mains-powered control device, always
+	Charge   units.Watts               // of one luminaire of an egress load
+	Charged  float64                   // hours of charging, a year
+	Latitude *float64                  // degrees north; nil: not stated
 }
 
-// UsualSetting takes the profile of the room's use and the standby that the limits say.
-func UsualSetting(p *domain.Project, r *domain.Room) Setting {
-	s := Setting{Profile: ProfileOf(r.Use), Standby: units.Watts(p.Limits.Value(domain.StandbyDriver)), Each: units.Watts(p.Limits.Value(domain.StandbyDevice))}
-	if p.Latitude != nil {
-		s.Latitude = *p.Latitude
+// SettingOf takes the profile of the room's use, the daylight of its plan, and what
+// the limits say.
+func SettingOf(p *domain.Project, r *domain.Resolved, lit *Lit) Setting {
+	watts := func(id domain.LimitID) units.Watts { return units.Watts(p.Limits.Value(id)) }
+	return Setting{
+		Profile: ProfileOf(p, r.Use), Factors: FactorsOf(p), Daylit: lit.Of, Held: p.Limits.Value(domain.ConstantMF),
+		Standby: watts(domain.StandbyDriver), Each: watts(domain.StandbyDevice),
+		Charge: watts(domain.ChargePower), Charged: p.Limits.Value(domain.ChargeHours), Latitude: p.Latitude,
 	}
-	return s
 }
 
 // Line is one load's part in a room's result, with the factors that gave it.
@@ -112,20 +117,33 @@ type Line struct {
 	Watts   units.Watts
 	Control Control
 	Dims    bool
-	Class   Penetration
-	People  float64 // F_O
-	Sky     float64 // F_D
-	KWh     float64 // of the lamps, a year
-	ByHand  float64 // the same, operated by hand
+	Daylit
+	Standby units.Watts // of its drivers
+	Held    float64     // F_C
+	People  float64     // F_O
+	Sky     float64     // F_D
+	KWh     float64     // of the lamps, a year
+	ByHand  float64     // the same, operated by hand
 }
 
 // Result is a room's year.
 type Result struct {
+	Area    units.SquareMetres
 	Lines   []Line
 	Unknown []*domain.Load // whose watts are not stated: not in the sums
 	Use     Use            // with its controls
 	ByHand  Use            // the same room, switched by hand
+	Drivers units.Watts    // standby of all drivers with known lamps
+	Devices units.Watts    // and of the control devices
 	Notes   []string
+}
+
+// Connected gives the watts of all lamps that are known.
+func (r *Result) Connected() (sum units.Watts) {
+	for i := range r.Lines {
+		sum += r.Lines[i].Watts
+	}
+	return sum
 }
 
 // Saved is the share of the energy by hand that the controls save; negative
@@ -137,21 +155,25 @@ func (r *Result) Saved() float64 {
 	return 1 - r.Use.Total()/r.ByHand.Total()
 }
 
+// AreaOf gives the floor area to reckon with: as stated, else as drawn.
+func AreaOf(r *domain.Resolved) units.SquareMetres {
+	if r.Area > 0 {
+		return r.Area
+	}
+	return r.Measured()
+}
+
 // Room reckons LENI of a room load by load, with its controls and as if it were
 // switched by hand at the door. Latitudes for which the table of daylight does
 // not hold give no daylight; where one sensor or switch serves more than
 // MostServed, the standard gives no credit for people who are away, and this
 // still does: the notes say so.
 func Room(p *domain.Project, r *domain.Resolved, s Setting) (Result, error) {
-	area := r.Area
-	if area <= 0 {
-		area = r.Measured()
-	}
-	if area <= 0 {
+	out := Result{Area: AreaOf(r), Devices: s.Each * units.Watts(powered(p, &r.Design))}
+	if out.Area <= 0 {
 		return Result{}, fmt.Errorf("room %s states no area and has no outline", r.Number)
 	}
-	var out Result
-	z := Zone{Area: area, Day: s.Profile.Day, Night: s.Profile.Night, Held: 1, People: 1, Sky: 1}
+	z := Zone{Area: out.Area, Day: s.Profile.Day, Night: s.Profile.Night, Held: 1, People: 1, Sky: 1, Charged: s.Charged}
 	var lamps, byHand float64
 	for i := range r.Design.Loads {
 		l := &r.Design.Loads[i]
@@ -164,17 +186,23 @@ func Room(p *domain.Project, r *domain.Resolved, s Setting) (Result, error) {
 			continue
 		}
 		lamps, byHand = lamps+line.KWh, byHand+line.ByHand
-		z.Standby += s.Standby * units.Watts(drivers(p, l))
+		out.Drivers += line.Standby
+		if l.Egress {
+			z.Charge += s.Charge * units.Watts(max(1, l.Count))
+		}
 		out.Lines = append(out.Lines, line)
 	}
-	z.Standby += s.Each * units.Watts(powered(p, &r.Design))
-	out.noteServed(p, r, area)
+	out.noteServed(p, r, out.Area)
 	var err error
+	if out.ByHand, err = z.Use(); err != nil {
+		return Result{}, fmt.Errorf("room %s: %w", r.Number, err)
+	}
+	z.Standby = out.Drivers + out.Devices
 	if out.Use, err = z.Use(); err != nil {
 		return Result{}, fmt.Errorf("room %s: %w", r.Number, err)
 	}
 	out.Use.Lamps, out.ByHand.Lamps = lamps, byHand
-	out.Use.LENI, out.ByHand.LENI = out.Use.Total()/float64(area), out.ByHand.Total()/float64(area)
+	out.Use.LENI, out.ByHand.LENI = out.Use.Total()/float64(out.Area), out.ByHand.Total()/float64(out.Area)
 	return out, nil
 }
 
@@ -184,25 +212,36 @@ func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s
 	if watts <= 0 {
 		return Line{}, false
 	}
-	line := Line{Load: l, Watts: watts, Control: ControlOf(p, &r.Design, l), Dims: Dimmed(p, &r.Design, l), Class: NoDaylight, Sky: 1}
-	line.People = OccupancyFactor(line.Control.Factor(), s.Profile.Absence)
+	line := Line{Load: l, Watts: watts, Control: ControlOf(p, &r.Design, l), Dims: Dimmed(p, &r.Design, l), Daylit: Daylit{Class: NoDaylight}, Standby: s.Standby * units.Watts(drivers(p, l)), Held: 1, Sky: 1}
+	line.People = OccupancyFactor(s.Factors.Occupancy(line.Control), s.Profile.Absence)
 	hand := z
-	z.Power, hand.Power, hand.People = watts, watts, OccupancyFactor(ManualBoth.Factor(), s.Profile.Absence)
-	if s.Held > 0 {
-		z.Held = HeldFactor(s.Held, 1)
+	z.Power, hand.Power, hand.People = watts, watts, OccupancyFactor(s.Factors.Occupancy(ManualBoth), s.Profile.Absence)
+	if s.Held > 0 && line.Dims {
+		line.Held = HeldFactor(s.Held, 1)
 	}
-	if s.Sky != nil {
-		line.Class = s.Sky(l)
+	if s.Daylit != nil {
+		line.Daylit = s.Daylit(l)
 	}
-	if supplied, err := DaylightSupply(s.Latitude, units.Lux(s.Profile.Lx), line.Class); err != nil {
+	if supplied, err := s.supplied(line.Class); err != nil {
 		out.note(err.Error() + ": no daylight is counted")
 	} else {
-		line.Sky = DaylightFactor(supplied, DaylightControl(line.Class, line.Dims))
-		hand.Sky = DaylightFactor(supplied, DaylightControl(line.Class, false))
+		line.Sky = DaylightFactor(supplied, s.Factors.Taken(line.Class, line.Dims))
+		hand.Sky = DaylightFactor(supplied, s.Factors.Taken(line.Class, false))
 	}
-	z.People, z.Sky = line.People, line.Sky
+	z.Held, z.People, z.Sky = line.Held, line.People, line.Sky
 	line.KWh, line.ByHand = z.lamps(), hand.lamps()
 	return line, !math.IsNaN(line.People)
+}
+
+// supplied is F_D,S for a class at the setting's place.
+func (s *Setting) supplied(class Penetration) (float64, error) {
+	switch {
+	case class == NoDaylight || class == "":
+		return 0, nil
+	case s.Latitude == nil:
+		return 0, fmt.Errorf("the project states no latitude")
+	}
+	return s.Factors.Supply(*s.Latitude, units.Lux(s.Profile.Lx), class)
 }
 
 // noteServed tells where a sensor has more floor than the standard gives credit
@@ -222,7 +261,7 @@ func (out *Result) noteServed(p *domain.Project, r *domain.Resolved, area units.
 		}
 	}
 	if each := area / units.SquareMetres(max(1, sensors)); each > MostServed && r.Use != "conference" {
-		out.note(fmt.Sprintf("one sensor or switch serves %s; over %s EN 15193:2007 takes F_O = 1 (from memory), which is not done here", units.Area(each, p.Units), units.Area(MostServed, p.Units)))
+		out.note(fmt.Sprintf("one sensor or switch serves more than %s, for which EN 15193:2007 takes F_O = 1 (from memory); that is not done here", units.Area(MostServed, p.Units)))
 	}
 }
 

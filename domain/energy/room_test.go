@@ -18,9 +18,10 @@ func TestRoom_workedClassroom(t *testing.T) {
 	for _, l := range []domain.ID{"l1", "l2", "l3", "l4"} {
 		b.Link("ds", 0, "", l, "ACT").Set("loads/"+string(l)+"/luminaire", "", "loads/"+string(l)+"/watts", "120", "loads/"+string(l)+"/volts", "277")
 	}
+	north := 45.0
 	s := energy.Setting{
-		Profile: energy.Profile{Day: 1800, Night: 200, Absence: 0.25, Lx: 300}, Held: 0.9, Latitude: 45, Each: 2, // four on the mains
-		Sky: func(*domain.Load) energy.Penetration { return energy.Strong },
+		Profile: energy.Profile{Day: 1800, Night: 200, Absence: 0.25, Lx: 300}, Held: 0.9, Latitude: &north, Each: 2, // four on the mains
+		Daylit: func(*domain.Load) energy.Daylit { return energy.Daylit{Class: energy.Strong} },
 	}
 	got, err := energy.Room(b.P, b.R, s)
 	require.NoError(t, err)
@@ -37,11 +38,16 @@ func TestRoom_workedClassroom(t *testing.T) {
 	assert.InDelta(t, 1-(215.996+54.080)/618.351, got.Saved(), 1e-4)
 	assert.Len(t, got.Notes, 1, "one sensor has 60 m2: %v", got.Notes)
 
-	s.Latitude = 61
+	north = 61
 	got, err = energy.Room(b.P, b.R, s)
 	require.NoError(t, err)
 	assert.InDelta(t, 1.0, got.Lines[0].Sky, 0)
 	assert.Contains(t, got.Notes[0], "38 to 60")
+}
+
+// setting is how a room is reckoned from its project and plan.
+func setting(b *domaintest.Builder) energy.Setting {
+	return energy.SettingOf(b.P, b.R, energy.LitOf(b.P, b.R))
 }
 
 func TestControlOf_readsWhatTheIntentsDo(t *testing.T) {
@@ -76,10 +82,10 @@ func TestControlOf_readsWhatTheIntentsDo(t *testing.T) {
 
 func TestRoom_saysWhatIsMissing(t *testing.T) {
 	b := domaintest.Classroom().Set("facts/area_m2", "")
-	_, err := energy.Room(b.P, b.R, energy.UsualSetting(b.P, b.R.Room))
+	_, err := energy.Room(b.P, b.R, setting(b))
 	require.ErrorContains(t, err, "states no area")
 	b = domaintest.Classroom().Set("loads/l1/luminaire", "", "loads/l1/watts", "")
-	got, err := energy.Room(b.P, b.R, energy.UsualSetting(b.P, b.R.Room))
+	got, err := energy.Room(b.P, b.R, setting(b))
 	require.NoError(t, err)
 	require.Len(t, got.Unknown, 1)
 	assert.Equal(t, domain.ID("l1"), got.Unknown[0].ID)

@@ -57,12 +57,26 @@ func TestRun_byHandOnly(t *testing.T) {
 	assert.InDelta(t, 10+34, got.Hours*7/365, 0.01, "8 to 18, then 8 to 18 of the day after the next")
 }
 
+// People light all of the general lighting, by as many buttons as it takes, and none
+// of the board light that has a button of its own; who leaves darkens all of it.
+func TestRun_pressesWhatTheRoomNeeds(t *testing.T) {
+	b := domaintest.Room().Load("l1", "a", 10).Load("l2", "a", 10).Load("l3", "a", 2).Set("loads/l3/layer", "board").Device("lc", "lc-4").Device("st", "st-4-mains").
+		Carry("l1", "lc", 1).Carry("l2", "lc", 2).Carry("l3", "lc", 3).
+		Link("st", 1, domain.Press, "l3", "100").Link("st", 2, domain.Press, "l1", "100").Link("st", 3, domain.Press, "l2", "100").
+		Link("st", 4, domain.Press, "l1", "0").Link("st", 4, domain.Press, "l2", "0").Link("st", 4, domain.Press, "l3", "0")
+	got := burned(t, b, energy.Week{Stays: []energy.Stay{{From: 8, To: 18, Last: true}}})
+	assert.InDelta(t, 10, got["l1"].Hours*7/365, 0.01)
+	assert.InDelta(t, 10, got["l2"].Hours*7/365, 0.01)
+	assert.Zero(t, got["l3"].Hours)
+	assert.InDelta(t, 0, got["l1"].Away+got["l1"].After, 0.2)
+}
+
 // Daylight takes what it gives: at half of the target a load that may dim burns
 // at half.
 func TestRun_daylight(t *testing.T) {
 	b := sensedRoom("20 min")
 	w := energy.Week{Stays: []energy.Stay{{From: 8, To: 18, Last: true}}, Daylight: []energy.Reading{{At: 7, Lx: 0}, {At: 13, Lx: 250}}}
-	b.Set("intents/i3/target_lx", "500", "intents/i3/fade_s", "0", "intents/i3/lowest", "10")
+	b.Set("intents/i3/target_lx", "500 lx", "intents/i3/fade_s", "0", "intents/i3/lowest", "10")
 	got := burned(t, b, w)
 	window, inner := got["l3"], got["l1"]
 	assert.InDelta(t, inner.Hours, window.Hours, 1e-6)
@@ -70,38 +84,47 @@ func TestRun_daylight(t *testing.T) {
 	assert.InDelta(t, 5+(lit-5)/2, window.Full*7/365, 0.01, "full until 13:00, half from then")
 }
 
-func TestTypicalWeek_keepsTheProfile(t *testing.T) {
+func TestTypicalWeeks_keepTheProfile(t *testing.T) {
 	for _, u := range domain.Uses() {
-		p := energy.ProfileOf(u.Use)
-		w := energy.TypicalWeek(p, 7)
-		assert.Equal(t, w, energy.TypicalWeek(p, 7), "the same seed, the same week")
-		assert.NotEqual(t, w, energy.TypicalWeek(p, 8))
-		in, open, last := 0.0, 0.0, 0.0
-		opened := 0.0
-		for i, s := range w.Stays {
-			require.LessOrEqual(t, last, s.From+1e-9, "stays come in order")
-			require.Greater(t, s.To, s.From)
-			require.LessOrEqual(t, s.To, 7*24.0+1e-9)
-			if i == 0 || w.Stays[i-1].Last {
-				opened = s.From
+		p := energy.BuiltIn(u.Use)
+		weeks := energy.TypicalWeeks(p, 0.10, 12, 7)
+		assert.Equal(t, weeks, energy.TypicalWeeks(p, 0.10, 12, 7), "the same seed, the same weeks")
+		assert.NotEqual(t, weeks, energy.TypicalWeeks(p, 0.10, 12, 8))
+		forgot, evenings := 0, 0
+		for _, w := range weeks {
+			in, open, last, opened := 0.0, 0.0, 0.0, 0.0
+			for i, s := range w.Stays {
+				require.LessOrEqual(t, last, s.From+1e-9, "stays come in order")
+				require.Greater(t, s.To, s.From)
+				require.LessOrEqual(t, s.To, 7*24.0+1e-9)
+				if i == 0 || w.Stays[i-1].Last {
+					opened = s.From
+				}
+				in, last = in+s.To-s.From, s.To
+				if s.Last {
+					open += s.To - opened
+					evenings++
+				}
+				if s.Forgets {
+					forgot++
+				}
 			}
-			in, last = in+s.To-s.From, s.To
-			if s.Last {
-				open += s.To - opened
+			year := 261.0 / 5
+			if (p.Day+p.Night)/261 > 16 {
+				year = 365.0 / 7
 			}
+			assert.InDelta(t, p.Day+p.Night, open*year, 1, u.Use)
+			assert.InDelta(t, 1-p.Absence, in/open, 1e-6, u.Use)
 		}
-		year := 261.0 / 5
-		if (p.Day+p.Night)/261 > 16 {
-			year = 365.0 / 7
-		}
-		assert.InDelta(t, p.Day+p.Night, open*year, 1, u.Use)
-		assert.InDelta(t, 1-p.Absence, in/open, 1e-6, u.Use)
+		assert.InDelta(t, 0.10*float64(evenings), float64(forgot), 0.5, "one evening in ten")
 	}
+	empty := energy.TypicalWeeks(energy.Profile{Day: 2000, Absence: 1}, 0.1, 1, 1)
+	assert.Empty(t, empty[0].Stays, "a room that is always empty")
 }
 
 func BenchmarkRun_200Rooms(b *testing.B) {
 	room := sensedRoom("20 min")
-	w := energy.TypicalWeek(energy.ProfileOf("classroom"), 1)
+	w := energy.TypicalWeeks(energy.BuiltIn("classroom"), 0.1, 1, 1)[0]
 	for h := range 7 * 24 {
 		w.Daylight = append(w.Daylight, energy.Reading{At: float64(h), Lx: float64(h % 24 * 20)})
 	}

@@ -20,11 +20,27 @@ type Answer struct {
 	Missing  []string // what has to be known first
 	Figures  []Figure
 	Basis    []Basis
-	Open     bool   // the pack, not the room, leaves the question open
-	Caution  string // life safety comes first
-	Claim    *Claim // the exception that a person claims
+	Loads    []domain.ID // of which something is short; nil: of none in particular
+	Open     bool        // the pack, not the room, leaves the question open
+	Outside  int         // how much of what is missing no design of a room can say, or another answer asks for
+	Caution  string      // life safety comes first
+	Claim    *Claim      // the exception that a person claims
 
-	said []tagged // of loads, not yet put together
+	said  []tagged // of loads, not yet put together
+	brief bool     // only the verdict is wanted: no words are made
+	open  int      // how much is missing, where no words are made
+}
+
+// Mendable tells that the room's design can change the answer: it does not meet the
+// check, or something is missing that the room can state.
+func (a *Answer) Mendable() bool {
+	switch a.Verdict {
+	case DoesNotMeet:
+		return true
+	case CannotTell:
+		return !a.Open && a.Outside < max(len(a.Missing), a.open)
+	}
+	return false
 }
 
 // tagged is one thing said of several loads.
@@ -41,6 +57,18 @@ type Figure struct {
 	Sign     Sign
 	Limit    float64
 	Unit     string
+
+	Asks bool // decides whether the check is asked: not to keep it is no fault
+}
+
+// Broken gives the first number that does not keep the code's, nil where all do.
+func (a *Answer) Broken() *Figure {
+	for i := range a.Figures {
+		if f := &a.Figures[i]; !f.Asks && !f.Keeps() && f.Margin() < 0 {
+			return f
+		}
+	}
+	return nil
 }
 
 // Keeps tells whether the number keeps the code's.
@@ -80,6 +108,9 @@ func (a *Answer) Sentence() string {
 
 // need adds what the code asks for to the answer's words.
 func (a *Answer) need(format string, args ...any) {
+	if a.brief {
+		return
+	}
 	if a.Required != "" {
 		a.Required += "; "
 	}
@@ -88,6 +119,9 @@ func (a *Answer) need(format string, args ...any) {
 
 // has adds what the room has to the answer's words.
 func (a *Answer) has(format string, args ...any) {
+	if a.brief {
+		return
+	}
 	if a.Provided != "" {
 		a.Provided += "; "
 	}
@@ -99,9 +133,20 @@ func (a *Answer) has(format string, args ...any) {
 func (a *Answer) hasOf(tag, text string) { a.sayOf(false, tag, text) }
 
 // faultOf says what is short of one load.
-func (a *Answer) faultOf(tag, text string) { a.sayOf(true, tag, text) }
+func (a *Answer) faultOf(l *Load, text string) {
+	if !a.brief && !slices.Contains(a.Loads, l.ID) {
+		a.Loads = append(a.Loads, l.ID)
+	}
+	a.sayOf(true, l.Tag, text)
+}
 
 func (a *Answer) sayOf(fault bool, tag, text string) {
+	if a.brief {
+		if fault {
+			a.Faults = unsaid
+		}
+		return
+	}
 	at := slices.IndexFunc(a.said, func(t tagged) bool { return t.fault == fault && t.text == text })
 	if at < 0 {
 		a.said, at = append(a.said, tagged{fault: fault, text: text}), len(a.said)
@@ -121,27 +166,65 @@ func (a *Answer) gather() {
 	a.said = nil
 }
 
+// unsaid stands for faults of an answer that has no words.
+var unsaid = []string{""}
+
 func (a *Answer) fault(format string, args ...any) {
+	if a.brief {
+		a.Faults = unsaid
+		return
+	}
 	if s := fmt.Sprintf(format, args...); !slices.Contains(a.Faults, s) {
 		a.Faults = append(a.Faults, s)
 	}
 }
 
 func (a *Answer) miss(format string, args ...any) {
+	if a.brief {
+		a.Missing, a.open = unsaid, a.open+1
+		return
+	}
 	if s := fmt.Sprintf(format, args...); !slices.Contains(a.Missing, s) {
 		a.Missing = append(a.Missing, s)
 	}
 }
 
+// outside says what has to be known first and what no design of a room can say, or
+// another answer asks for.
+func (a *Answer) outside(format string, args ...any) {
+	before := len(a.Missing)
+	a.miss(format, args...)
+	if a.brief || len(a.Missing) > before {
+		a.Outside++
+	}
+}
+
+// concern takes over which loads another answer is about.
+func (a *Answer) concern(b *Answer) {
+	for _, id := range b.Loads {
+		if !slices.Contains(a.Loads, id) {
+			a.Loads = append(a.Loads, id)
+		}
+	}
+}
+
+// missToo takes over what another answer misses.
+func (a *Answer) missToo(b *Answer) {
+	a.Missing, a.Outside, a.open = append(a.Missing, b.Missing...), a.Outside+b.Outside, a.open+b.open
+}
+
 func (a *Answer) rest(b Basis) {
-	if !slices.Contains(a.Basis, b) {
+	if !a.brief && !slices.Contains(a.Basis, b) {
 		a.Basis = append(a.Basis, b)
 	}
 }
 
 // hold notes a figure and tells whether it keeps the parameter.
 func (a *Answer) hold(name string, v float64, p *Parameter) bool {
-	f := Figure{name, v, p.Sign, p.Value, p.Unit}
+	if a.brief {
+		return p.Sign.Keeps(v, p.Value)
+	}
+	f := Figure{Name: name, Measured: v, Sign: p.Sign, Limit: p.Value, Unit: p.Unit}
 	a.Figures = append(a.Figures, f)
 	return f.Keeps()
 }
@@ -174,14 +257,22 @@ func many(n int, one string) string {
 	return fmt.Sprintf("%d %ss", n, one)
 }
 
+// tagWord gives a tag, or words for a thing that has none.
+func tagWord(tag string) string {
+	if strings.TrimSpace(tag) == "" {
+		return "(no tag)"
+	}
+	return tag
+}
+
 // tagWords joins some tags: "L1, L2 and L3"; several alike are said once.
 func tagWords(tags []string) string {
+	if len(tags) == 1 {
+		return tagWord(tags[0])
+	}
 	var out []string
 	for _, t := range tags {
-		if strings.TrimSpace(t) == "" {
-			t = "(no tag)"
-		}
-		if !slices.Contains(out, t) {
+		if t = tagWord(t); !slices.Contains(out, t) {
 			out = append(out, t)
 		}
 	}

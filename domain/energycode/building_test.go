@@ -136,10 +136,10 @@ func TestDocuments_tables(t *testing.T) {
 		}
 	}
 	first := d.Densities[0]
-	assert.Equal(t, []string{"1000 ft2", "0.71 W/ft2", "710 W", "700 W", "0.7 W/ft2"}, []string{first.Area, first.Allowed, first.Allowance, first.Installed, first.Density})
+	assert.Equal(t, []string{"1000 sq ft", "0.71 W/ft2", "710 W", "700 W", "0.7 W/ft2"}, []string{first.Area, first.Allowed, first.Allowance, first.Installed, first.Density})
 	assert.Equal(t, meets, first.Verdict)
 	assert.Equal(t, "Table 9.6.1", first.Clause)
-	assert.Equal(t, []string{"2000 ft2", "1420 W", "1410 W"}, []string{d.Density.Area, d.Density.Allowance, d.Density.Installed})
+	assert.Equal(t, []string{"2000 sq ft", "1420 W", "1410 W"}, []string{d.Density.Area, d.Density.Allowance, d.Density.Installed})
 	metric := energycode.JudgeBuilding(pack(t, old), list, units.SI)
 	assert.Equal(t, "7.64 W/m2 (0.71 W/ft2)", metric.Documents().Densities[0].Allowed)
 	assert.Equal(t, "92.9 m2", metric.Documents().Densities[0].Area)
@@ -176,7 +176,7 @@ func TestNarrative_settings(t *testing.T) {
 		"|When empty|L1, L2 and L3: off 20 min after the last person's leaving by PS-1, presence intent 1.|at most 20 min|C405.2.1.1",
 		"|By the clock|L1: off at 22:00 by schedule intent 4; a press brings it back for 2 h; it waits while people are in.|",
 		"|By the clock|L2: off at 22:00 by mode intent 5; a press brings it back for good.|",
-		"|Daylight|L1 and L2: 400 lx held together with daylight, down to 15 % and then off, by DS-1, daylight intent 3.|at most 15 %|C405.2.3",
+		"|Daylight|L1 and L2: 37.2 fc held together with daylight, down to 15 % and then off, by DS-1, daylight intent 3.|at most 15 %|C405.2.3",
 		"|Demand response|L1: capped at 80 % of its level by demand response intent 6.||",
 		"|Receptacles|Controlled receptacles: off 20 min after the last person's leaving by PS-1, receptacles intent 2.||",
 		"202|Way out|L2: on the way out; life-safety rules come before energy rules.||",

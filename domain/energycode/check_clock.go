@@ -54,7 +54,7 @@ func scheduledShutoff(j *judge, _ *Requirement, a *Answer) {
 		case l.Egress:
 			stay = append(stay, l)
 		default:
-			a.faultOf(l.Tag, "nothing turns it off by the clock. State a schedule with an off.")
+			a.faultOf(l, "nothing turns it off by the clock. State a schedule with an off.")
 		}
 	}
 	if len(j.f.Loads) == 0 {
@@ -81,9 +81,9 @@ func (j *judge) clockOff(a *Answer, l *Load, override *Parameter) {
 	case best.Doubt != "":
 		a.miss("%s", best.Doubt)
 	case best.Override <= 0:
-		a.faultOf(l.Tag, fmt.Sprintf("a press after that off brings it back for good (%s). State an override of at most %s h.", best.By, units.Trim(override.Value, 2)))
+		a.faultOf(l, fmt.Sprintf("a press after that off brings it back for good (%s). State an override of at most %s h.", best.By, units.Trim(override.Value, 2)))
 	case !a.hold("override of "+tagWords([]string{l.Tag}), hours, override):
-		a.faultOf(l.Tag, fmt.Sprintf("a press after that off brings it back for %s, limit %s h, %s over (%s). Shorten the override.", units.Duration(best.Override), units.Trim(override.Value, 2),
+		a.faultOf(l, fmt.Sprintf("a press after that off brings it back for %s, limit %s h, %s over (%s). Shorten the override.", units.Duration(best.Override), units.Trim(override.Value, 2),
 			units.Duration(best.Override-units.Seconds(3600*override.Value)), best.By))
 	}
 }
@@ -142,6 +142,6 @@ func (j *judge) programArea(a *Answer) {
 	}
 	if ft2 := squareFeet(j.f.Area); !a.hold("area of one schedule", ft2, q) {
 		a.need("each schedule for at most %s and one storey", areaWords(q.Value, j.f.Units))
-		a.miss("whether the room's loads are divided between schedules of at most %s each: it has %s", areaWords(q.Value, j.f.Units), areaWords(ft2, j.f.Units))
+		a.outside("whether the room's loads are divided between schedules of at most %s each: it has %s", areaWords(q.Value, j.f.Units), areaWords(ft2, j.f.Units))
 	}
 }

@@ -6,7 +6,7 @@ import "scopewright/domain/units"
 // The space method compares sums over the building, so that a room over its own
 // value is decided by the building's.
 func (j *judge) density() Answer {
-	a := Answer{Control: PowerDensity, Title: PowerDensity.Title(), Duty: Required, Claim: j.claim(PowerDensity)}
+	a := Answer{Control: PowerDensity, Title: PowerDensity.Title(), Duty: Required, Claim: j.claim(PowerDensity), brief: j.brief}
 	d := j.p.Density(j.space)
 	if d == nil {
 		a.Required = "a lighting power density of this kind of space"
@@ -16,29 +16,37 @@ func (j *judge) density() Answer {
 		return a
 	}
 	a.rest(d.Basis)
-	a.need("at most %s, summed over all rooms by the space method", densityWords(d.WattsFt2, j.f.Units))
-	ft2, known := j.roomArea(&a)
+	if !j.brief {
+		a.need("at most %s, summed over all rooms by the space method", densityWords(d.WattsFt2, j.f.Units))
+	}
+	j.densityKeeps(&a, d)
+	a.settle()
+	return a
+}
+
+func (j *judge) densityKeeps(a *Answer, d *Density) {
+	ft2, known := j.roomArea(a)
 	w, watts := j.f.installed()
 	if !watts || len(j.f.Loads) == 0 {
 		a.miss("the watts of all lighting")
 	}
 	if known && watts && len(j.f.Loads) > 0 {
-		j.densityOf(&a, w, ft2, d)
+		j.densityOf(a, w, ft2, d)
 	}
-	a.settle()
-	return a
 }
 
 func (j *judge) densityOf(a *Answer, w, ft2 float64, d *Density) {
 	q := Parameter{Sign: AtMost, Value: d.WattsFt2, Unit: "W/ft2"}
-	a.has("%s, %s", wattWords(w), densityWords(w/ft2, j.f.Units))
+	if !a.brief {
+		a.has("%s, %s", wattWords(w), densityWords(w/ft2, j.f.Units))
+	}
 	if a.hold("lighting power density", w/ft2, &q) {
 		return
 	}
 	over := wattWords(w - d.WattsFt2*ft2)
 	switch b := j.f.Building; {
 	case b == nil:
-		a.miss("whether other rooms leave the %s that this room is over its own value", over)
+		a.miss("whether other rooms leave the %s that this room is over its own value: it has %s, limit %s", over, densityWords(w/ft2, j.f.Units), densityWords(d.WattsFt2, j.f.Units))
 	case AtMost.Keeps(float64(b.Installed), float64(b.Allowed)):
 		a.has("%s over its own value, which other rooms leave: %s of %s in the building", over, wattWords(float64(b.Installed)), wattWords(float64(b.Allowed)))
 		if b.Unknown > 0 {

@@ -56,6 +56,9 @@ func (v *Vacancy) words() string {
 
 // hasVacant says what an empty room does to a load.
 func (a *Answer) hasVacant(l *Load) {
+	if a.brief {
+		return
+	}
 	for i := range l.Vacant {
 		a.hasOf(l.Tag, l.Vacant[i].words())
 	}
@@ -97,7 +100,7 @@ func partialOff(j *judge, r *Requirement, a *Answer) {
 		a.need("each zone by itself")
 	case "aisle":
 		a.need("each aisle by itself, its sensor seeing no other")
-		a.miss("whether each aisle has a load and a sensor of its own, and no sensor sees another aisle: see the plan")
+		a.outside("whether each aisle has a load and a sensor of its own, and no sensor sees another aisle: see the plan")
 	case "500 W":
 		j.zonePower(a)
 	}
@@ -107,7 +110,7 @@ func partialOff(j *judge, r *Requirement, a *Answer) {
 func (j *judge) reduced(a *Answer, reduction, delay *Parameter, each bool) {
 	left, all, worst, known := 0.0, 0.0, 0.0, true
 	var doubts []string
-	var short Answer // what is said of loads, should the sum fall short
+	short := Answer{brief: a.brief} // what is said of loads, should the sum fall short
 	some := false
 	for i := range j.f.Loads {
 		l := &j.f.Loads[i]
@@ -118,7 +121,7 @@ func (j *judge) reduced(a *Answer, reduction, delay *Parameter, each bool) {
 		e := emptiedWithin(l, delay)
 		a.hasVacant(l)
 		if !reduction.Sign.Keeps(100*(1-e.level), reduction.Value) {
-			short.faultOf(l.Tag, whyLit(l, &e, delay))
+			short.faultLit(l, &e, delay)
 			if e.doubt != "" {
 				doubts = append(doubts, e.doubt)
 			}
@@ -142,8 +145,18 @@ func (j *judge) reduced(a *Answer, reduction, delay *Parameter, each bool) {
 		}
 	default:
 		short.gather()
+		a.concern(&short)
 		a.fault("The empty room's general lighting falls by %s, at least %s %% asked. %s", percentWords(1-share), units.Trim(reduction.Value, 1), strings.Join(short.Faults, " "))
 	}
+}
+
+// faultLit says why a load is not dark, or not low, in time.
+func (a *Answer) faultLit(l *Load, e *emptied, delay *Parameter) {
+	if a.brief {
+		a.Faults = unsaid
+		return
+	}
+	a.faultOf(l, whyLit(l, e, delay))
 }
 
 // whyLit says why a load is not dark, or not low, in time, and what to do.
@@ -218,7 +231,7 @@ func (j *judge) darkWithin(a *Answer, delay *Parameter) {
 		case l.Egress && e.late == nil:
 			stay = append(stay, l)
 		default:
-			a.faultOf(l.Tag, whyLit(l, &e, delay))
+			a.faultLit(l, &e, delay)
 			if e.late != nil {
 				longest = max(longest, e.late.After)
 			}
@@ -277,7 +290,7 @@ func (j *judge) mayStay(a *Answer, stay []*Load) {
 				wattWords(float64(b.StayOn)-q.Value*squareFeet(b.Area)), wattWords(w))
 		}
 	default:
-		a.miss("the lighted area of the building and all light that stays on in it: %s stays on here", wattWords(w))
+		a.outside("the lighted area of the building and all light that stays on in it: %s stays on here", wattWords(w))
 	}
 }
 

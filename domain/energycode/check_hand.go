@@ -12,11 +12,35 @@ type risen struct {
 	share  float64 // of the watts, where known
 	most   float64 // highest level of any load, 0 to 1
 	known  bool
+	some   bool // anything comes by itself for sure
 	by     []tagged
-	doubts []string
+	doubts []AutoOn
+
+	open, outside int // how many doubts there are, where no words are made
+}
+
+// missDoubts says what has to be known of light that may come by itself.
+func (r *risen) missDoubts(a *Answer) {
+	if a.brief {
+		a.open, a.Outside = a.open+r.open, a.Outside+r.outside
+		if r.open > 0 {
+			a.Missing = unsaid
+		}
+		return
+	}
+	for i := range r.doubts {
+		if d := &r.doubts[i]; d.Elsewhere {
+			a.outside("%s", d.Doubt)
+		} else {
+			a.miss("%s", d.Doubt)
+		}
+	}
 }
 
 func (r *risen) words() string {
+	if len(r.by) == 0 {
+		return ""
+	}
 	a := Answer{said: r.by}
 	a.gather()
 	return a.Provided
@@ -26,7 +50,7 @@ func (r *risen) words() string {
 // taken to follow the level.
 func (j *judge) autoOn(which func(*Load) bool) risen {
 	out := risen{known: true}
-	var say Answer
+	say := Answer{brief: j.brief}
 	on, all := 0.0, 0.0
 	for i := range j.f.Loads {
 		l := &j.f.Loads[i]
@@ -40,11 +64,20 @@ func (j *judge) autoOn(which func(*Load) bool) risen {
 				continue
 			}
 			if e.Doubt != "" {
-				out.doubts = append(out.doubts, e.Doubt)
+				out.open++
+				if e.Elsewhere {
+					out.outside++
+				}
+				if !j.brief {
+					out.doubts = append(out.doubts, *e)
+				}
 				continue
 			}
 			level = max(level, float64(e.Level)/100)
-			say.hasOf(l.Tag, "to "+units.Percent(e.Level)+" by "+e.By)
+			out.some = true
+			if !j.brief {
+				say.hasOf(l.Tag, "to "+units.Percent(e.Level)+" by "+e.By)
+			}
 		}
 		out.most = max(out.most, level)
 		on, all, out.known = on+level*float64(l.Watts), all+float64(l.Watts), out.known && l.WattsKnown
@@ -65,10 +98,8 @@ func manualOn(j *judge, _ *Requirement, a *Answer) {
 		a.has("%s", r.words())
 		a.fault("Lighting comes on by itself (%s). Let people press: use vacancy sensors, or take lighting on entry out of the intent.", r.words())
 	}
-	for _, d := range r.doubts {
-		a.miss("%s", d)
-	}
-	if len(r.by) == 0 {
+	r.missDoubts(a)
+	if !r.some {
 		a.has("nothing comes on by itself")
 	}
 }
@@ -87,9 +118,7 @@ func partialAutoOn(j *judge, _ *Requirement, a *Answer) {
 		a.need("%s to %s %% of the general lighting power comes on by itself", units.Trim(least.Value, 1), units.Trim(most.Value, 1))
 	}
 	r := j.autoOn((*Load).General)
-	for _, d := range r.doubts {
-		a.miss("%s", d)
-	}
+	r.missDoubts(a)
 	if r.most == 0 {
 		a.has("nothing comes on by itself")
 		return
@@ -158,6 +187,9 @@ func (j *judge) noStep(a *Answer) {
 }
 
 func (j *judge) levelsWords() string {
+	if j.brief {
+		return ""
+	}
 	var words []string
 	if j.f.continuous() {
 		words = append(words, "continuous dimming by hand")
@@ -204,7 +236,7 @@ func lightReduction(j *judge, _ *Requirement, a *Answer) {
 	}
 	if uneven != "" {
 		a.has("%s", uneven)
-		a.miss("whether the luminaires that stay lit light the room evenly, such as every other row")
+		a.outside("whether the luminaires that stay lit light the room evenly, such as every other row")
 		return
 	}
 	a.has("%s", j.levelsWords())
@@ -267,13 +299,13 @@ func multilevel(j *judge, _ *Requirement, a *Answer) {
 		switch tag := tagWords([]string{l.Tag}); {
 		case !l.General():
 		case !l.Dims:
-			a.faultOf(l.Tag, "only switched. Dim it.")
+			a.faultOf(l, "only switched. Dim it.")
 		case !l.Ramps:
-			a.faultOf(l.Tag, "dimmed, but people cannot raise and lower it. Add such buttons.")
+			a.faultOf(l, "dimmed, but people cannot raise and lower it. Add such buttons.")
 		case l.Lowest <= 0:
 			a.miss("how low the luminaires of %s dim", tag)
 		case !a.hold("lowest level of "+tag, float64(l.Lowest), dim):
-			a.faultOf(l.Tag, "no lower than "+units.Percent(l.Lowest)+", limit "+units.Trim(dim.Value, 1)+" %. Choose luminaires that go lower.")
+			a.faultOf(l, "no lower than "+units.Percent(l.Lowest)+", limit "+units.Trim(dim.Value, 1)+" %. Choose luminaires that go lower.")
 		default:
 			a.hasOf(l.Tag, "to "+units.Percent(l.Lowest))
 		}

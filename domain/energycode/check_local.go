@@ -67,12 +67,16 @@ func localControl(j *judge, _ *Requirement, a *Answer) {
 		case l.Egress:
 			a.miss("whether %s, which lights the way out, may be without a control by hand", tagWords([]string{l.Tag}))
 		case !way.on && !way.off:
-			a.faultOf(l.Tag, "no control by hand acts on it. Add a button.")
+			a.faultOf(l, "no control by hand acts on it. Add a button.")
 		case !way.off:
-			a.faultOf(l.Tag, "no control by hand turns it off. Add a button that does.")
+			a.faultOf(l, "no control by hand turns it off. Add a button that does.")
 		default:
-			a.faultOf(l.Tag, "no control by hand turns it on. Add a button that does.")
+			a.faultOf(l, "no control by hand turns it on. Add a button that does.")
 		}
+	}
+	if j.brief {
+		localArea(j, a, reached)
+		return
 	}
 	if names := handleNames(j.f); len(names) > 0 {
 		a.has("%s", tagWords(names))
@@ -184,21 +188,23 @@ func separateControl(j *judge, _ *Requirement, a *Answer) {
 			continue
 		}
 		some = true
-		on, off := "", ""
+		var on, off *Handle
 		for h := range j.f.Handles {
 			k := &j.f.Handles[h]
 			if k.Apart && slices.Contains(k.On, i) {
-				on = k.By
+				on = k
 			}
 			if k.Apart && slices.Contains(k.Off, i) {
-				off = k.By
+				off = k
 			}
 		}
-		if on == "" || off == "" {
-			a.faultOf(l.Tag, string(l.Layer)+" lighting has no control by hand that leaves general lighting alone. Give it a button.")
+		if on == nil || off == nil {
+			a.faultOf(l, string(l.Layer)+" lighting has no control by hand that leaves general lighting alone. Give it a button.")
 			continue
 		}
-		a.hasOf(l.Tag, tagWords([]string{on, off}))
+		if !a.brief {
+			a.hasOf(l.Tag, tagWords([]string{on.By, off.By}))
+		}
 	}
 	if !some {
 		a.skip("no display or task lighting")

@@ -37,7 +37,7 @@ func receptacles(j *judge, _ *Requirement, a *Answer) {
 	}
 	if pair != nil {
 		a.need("a controlled one within %s %s of each that is not, or split ones", units.Trim(pair.Value, 1), pair.Unit)
-		a.miss("where the receptacles are: each that is not controlled needs a controlled one within %s %s", units.Trim(pair.Value, 1), pair.Unit)
+		a.outside("where the receptacles are: each that is not controlled needs a controlled one within %s %s", units.Trim(pair.Value, 1), pair.Unit)
 	}
 }
 

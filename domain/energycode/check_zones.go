@@ -71,7 +71,7 @@ func (j *judge) zonesFall(a *Answer, reduction, delay *Parameter) {
 		case e.doubt != "":
 			a.miss("%s", e.doubt)
 		default:
-			a.faultOf(l.Tag, whyLit(l, &e, delay))
+			a.faultLit(l, &e, delay)
 		}
 	}
 }
@@ -86,7 +86,7 @@ func guestRoom(j *judge, _ *Requirement, a *Answer) {
 	a.need("fixed lighting and controlled receptacles go off within %s min of the guests' leaving", units.Trim(delay.Value, 1))
 	j.darkWithin(a, delay)
 	j.outletsOff(a, delay)
-	a.miss("the bathroom's own delay: see the clause")
+	a.outside("the bathroom's own delay: see the clause")
 }
 
 // parkingGarage asks that lighting falls zone by zone when nobody moves.
@@ -111,6 +111,9 @@ func shutoffAny(j *judge, r *Requirement, a *Answer) {
 		row := *r
 		row.Control, row.Also = c, ""
 		b := j.plain(&row)
+		a.Outside, a.open = a.Outside+b.Outside, a.open+b.open
+		a.Open = a.Open || b.Verdict == CannotTell && b.Open
+		a.concern(&b)
 		for _, x := range b.Basis {
 			a.rest(x)
 		}
@@ -135,6 +138,8 @@ func shutoffAny(j *judge, r *Requirement, a *Answer) {
 	a.has("%s", strings.Join(nonEmpty(has), " | "))
 	if a.Verdict != Meets {
 		a.Faults, a.Missing = faults, missing
+	} else {
+		a.Open, a.Outside, a.open = false, 0, 0
 	}
 }
 

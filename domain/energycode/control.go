@@ -58,11 +58,8 @@ func (c Control) Title() string {
 // Known tells that the kind is one of the set.
 func (c Control) Known() bool { return controlTitles[c] != "" }
 
-// ofRooms lists the kinds that a space's row may ask for.
-func ofRooms() []Control {
-	all := Controls()
-	return all[:slices.Index(all, EgressShare)]
-}
+// controlsOfRooms are the kinds that a space's row may ask for.
+var controlsOfRooms = Controls()[:slices.Index(Controls(), EgressShare)]
 
 // Duty is what a code's table says of a control in a kind of space.
 type Duty string

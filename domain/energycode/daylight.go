@@ -26,7 +26,7 @@ func (d *DaylightAsked) holds(q *Parameter, name string, w float64) bool {
 	if q == nil {
 		return false
 	}
-	f := Figure{name, w, q.Sign, q.Value, q.Unit}
+	f := Figure{Name: name, Measured: w, Sign: q.Sign, Limit: q.Value, Unit: q.Unit, Asks: true}
 	d.Figures = append(d.Figures, AskedFigure{f, q.Basis})
 	return f.Keeps()
 }
@@ -145,7 +145,11 @@ func (j *judge) daylight(a *Answer) (asked DaylightAsked, known bool) {
 		a.miss("which luminaires hang in the daylight areas: draw the windows, or state the window zone of the loads")
 		return asked, false
 	}
-	asked = j.p.DaylightAsked(j.f.Zones)
+	if j.daylit == nil {
+		d := j.p.DaylightAsked(j.f.Zones)
+		j.daylit = &d
+	}
+	asked = *j.daylit
 	if !slices.ContainsFunc(asked.Figures, func(f AskedFigure) bool { return f.Unit == "W" }) {
 		a.miss("from how many watts on the code asks for it: the pack gives none")
 		a.Open = true
@@ -170,6 +174,9 @@ func (j *judge) zoneWatts(a *Answer) bool {
 
 // askWords says the code's watts of some kinds of area.
 func (j *judge) askWords(a *Answer, asked *DaylightAsked, kinds ...string) {
+	if a.brief {
+		return
+	}
 	for _, f := range asked.Figures {
 		for _, kind := range kinds {
 			if f.Unit == "W" && containsWord(f.Name, kind) {
@@ -205,7 +212,7 @@ func (j *judge) responds(a *Answer, kind string, z *Zone, others ...*Zone) {
 		}
 		for _, o := range others {
 			if o.Watts > 0 && hasID(o.Loads, id) {
-				a.faultOf(l.Tag, "in more than one daylight area. Give each a load of its own.")
+				a.faultOf(l, "in more than one daylight area. Give each a load of its own.")
 				break
 			}
 		}
@@ -216,7 +223,7 @@ func (j *judge) responds(a *Answer, kind string, z *Zone, others ...*Zone) {
 func (j *judge) respondsLoad(a *Answer, l *Load) {
 	r := l.Daylight
 	if r == nil {
-		a.faultOf(l.Tag, "no response to daylight. Let a daylight sensor act on it and state a daylight intent.")
+		a.faultOf(l, "no response to daylight. Let a daylight sensor act on it and state a daylight intent.")
 		return
 	}
 	a.hasOf(l.Tag, "to "+units.Percent(r.Lowest)+" by "+r.By)
@@ -227,13 +234,13 @@ func (j *judge) respondsLoad(a *Answer, l *Load) {
 		return
 	}
 	if !r.Continuous {
-		a.faultOf(l.Tag, "only switched by daylight. Dim it.")
+		a.faultOf(l, "only switched by daylight. Dim it.")
 		return
 	}
 	if q := j.p.Parameter(DaylightSide, "dim_to"); q != nil && !a.hold("lowest level of "+tagWords([]string{l.Tag})+" in daylight", float64(r.Lowest), q) {
-		a.faultOf(l.Tag, fmt.Sprintf("down to %s only in daylight, limit %s %%. Lower it.", units.Percent(r.Lowest), units.Trim(q.Value, 1)))
+		a.faultOf(l, fmt.Sprintf("down to %s only in daylight, limit %s %%. Lower it.", units.Percent(r.Lowest), units.Trim(q.Value, 1)))
 	}
 	if j.p.Parameter(DaylightSide, "then_off") != nil && !r.MayOff {
-		a.faultOf(l.Tag, "never off in daylight ("+r.By+"). Let it go off where daylight is enough.")
+		a.faultOf(l, "never off in daylight ("+r.By+"). Let it go off where daylight is enough.")
 	}
 }

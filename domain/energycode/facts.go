@@ -51,6 +51,8 @@ type AutoOn struct {
 	Level units.Level
 	By    string
 	Doubt string // why it may not be automatic after all, or not always
+
+	Elsewhere bool // the doubt is about what no design of a room says
 }
 
 // Vacancy is what an empty room does to a load.

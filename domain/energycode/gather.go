@@ -3,7 +3,6 @@ package energycode
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
@@ -13,8 +12,9 @@ import (
 // Given is what a room's design does not say by itself.
 type Given struct {
 	Zones   *Zones // daylight areas by the rules of the code; nil: taken from the loads' window zones
-	Outlets int    // receptacles of the room in all; 0: not known
+	Outlets int    // receptacles of the room in all; 0: as the room states
 	Claims  []Claim
+	Brief   bool // for SomeMendable alone: what is only said in words is left out
 }
 
 // FactsOf reads what the checks look at out of a room as it is designed: its loads,
@@ -22,42 +22,66 @@ type Given struct {
 // is told as a doubt, since a code asks for what always holds.
 func FactsOf(p *domain.Project, r *domain.Resolved, given Given) Facts {
 	g := newGatherer(p, r)
+	g.brief = given.Brief
 	f := Facts{Room: r.Label(), Units: p.Units, Area: r.Area, Windows: r.Windows, Claims: given.Claims}
 	if f.Area <= 0 {
 		f.Area = r.Measured()
 	}
-	for _, l := range g.lights {
-		f.Loads = append(f.Loads, g.loadOf(l))
+	f.Loads = make([]Load, len(g.lights))
+	g.makeRoom()
+	for i, at := range g.lightAt {
+		g.loadOf(&f.Loads[i], g.lights[i], at)
 	}
 	shareArea(&f)
 	g.pressFacts(&f)
-	f.Levels = reachedLevels(&f, g.moves)
+	f.Levels = reachedLevels(&f, g.presses, g.brief)
 	if f.Zones = given.Zones; f.Zones == nil {
 		f.Zones = statedZones(g.lights, f.Loads)
+	}
+	if given.Outlets == 0 {
+		given.Outlets = r.Outlets
 	}
 	f.Receptacles = g.outlets(given.Outlets)
 	return f
 }
 
-// gatherer holds a room with its devices' types found once.
+// gatherer holds a room with its devices' types and the ends of its cells found once.
 type gatherer struct {
 	p       *domain.Project
 	d       *domain.Design
-	types   []*equipment.Type
+	types   []*equipment.Type // by device
+	does    []equipment.Traits
+	ends    []end // by cell
+	senses  []int // cells by which presence sensors act
+	reads   []int // the same of daylight sensors
 	lights  []*domain.Load
-	moves   []move
+	lightAt []int // their places in the design
+	lightOf []int // by load, its place among the lights; below 0: a receptacle
+	said    []said
+	presses []press // by Facts.Handles
 	clock   modeClock
 	outrank bool // schedules rank over presence
+	brief   bool // no words
+
+	vacancies              []Vacancy
+	levels                 []units.Level
+	ints                   []int
+	tags, lit              []string // room to write in
+	lastTags, lastOccupied []string
 }
 
 func newGatherer(p *domain.Project, r *domain.Resolved) *gatherer {
-	g := &gatherer{p: p, d: &r.Design, types: make([]*equipment.Type, len(r.Design.Devices))}
-	for i := range g.d.Devices {
-		g.types[i] = p.Book.Find(g.d.Devices[i].Type)
-	}
+	g := &gatherer{p: p, d: &r.Design}
+	g.findDevices()
+	g.joinLinks()
+	g.said = make([]said, len(g.d.Intents))
+	g.lights, g.lightAt = make([]*domain.Load, 0, len(g.d.Loads)), make([]int, 0, len(g.d.Loads))
+	g.lightOf = make([]int, len(g.d.Loads))
 	for i := range g.d.Loads {
+		g.lightOf[i] = -1
 		if l := &g.d.Loads[i]; l.Kind != domain.Receptacle {
-			g.lights = append(g.lights, l)
+			g.lightOf[i] = len(g.lights)
+			g.lights, g.lightAt = append(g.lights, l), append(g.lightAt, i)
 		}
 	}
 	order := p.Order()
@@ -66,39 +90,40 @@ func newGatherer(p *domain.Project, r *domain.Resolved) *gatherer {
 	return g
 }
 
-// traits gives what a device's kind does; none where the book does not have it.
-func (g *gatherer) traits(i int) equipment.Traits {
-	if g.types[i] == nil {
-		return equipment.Traits{}
+// makeRoom gets the room for what intents do to loads in few pieces.
+func (g *gatherer) makeRoom() {
+	n := 0
+	for i := range g.d.Intents {
+		if g.d.Intents[i].Kind == domain.ByPresence {
+			n++
+		}
 	}
-	return g.types[i].Kind.Traits()
+	g.vacancies = make([]Vacancy, 0, n*len(g.lights))
 }
 
-func (g *gatherer) device(id domain.ID) int {
-	return slices.IndexFunc(g.d.Devices, func(d domain.Device) bool { return d.ID == id })
-}
-
-func (g *gatherer) loadOf(l *domain.Load) Load {
-	out := Load{ID: l.ID, Tag: l.Tag, Layer: l.Layer, Egress: l.Egress, Bypass: l.Bypass}
+func (g *gatherer) loadOf(out *Load, l *domain.Load, at int) {
+	*out = Load{ID: l.ID, Tag: l.Tag, Layer: l.Layer, Egress: l.Egress, Bypass: l.Bypass}
 	out.Dims = l.Dimming != "" && l.Dimming != equipment.Switched
 	out.Watts, out.WattsKnown = g.watts(l)
 	if lum := g.p.Luminaire(l.Luminaire); lum != nil {
 		out.Lowest = lum.DimsTo
 	}
-	sensed := g.sensors(l.ID)
+	sensed := g.sensors(at)
 	for i := range g.d.Intents {
 		in := &g.d.Intents[i]
 		if !in.ActsOn(l) {
 			continue
 		}
-		g.rises(&out, i, l, &sensed)
-		g.empties(&out, i, l, &sensed)
-		g.clocks(&out, i, l)
-		g.answers(&out, i, l)
+		g.rises(out, i, l, &sensed)
+		g.empties(out, i, l, &sensed)
+		g.clocks(out, i, l)
+		g.answers(out, i, at)
 	}
-	g.holds(&out, l)
-	return out
+	g.holds(out, l)
 }
+
+// unworded stands for a doubt where no words are made.
+const unworded = "?"
 
 // watts gives a load's watts; a load of none is not known.
 func (g *gatherer) watts(l *domain.Load) (units.Watts, bool) {
@@ -109,53 +134,16 @@ func (g *gatherer) watts(l *domain.Load) (units.Watts, bool) {
 	return w, w > 0
 }
 
-// sensing is which presence sensors act on a load.
-type sensing struct {
-	tags     []string
-	occupied []string // of those that may turn loads on
-	only     string   // a partition's state without which none acts
-}
-
-func (g *gatherer) sensors(load domain.ID) sensing {
-	var out sensing
-	states := map[domain.PartitionState]bool{}
-	for i := range g.d.Links {
-		k := &g.d.Links[i]
-		if k.Load != load || k.Do.Verb != domain.Acts {
-			continue
-		}
-		at := g.device(k.Device)
-		if at < 0 || !g.traits(at).Presence {
-			continue
-		}
-		dev := &g.d.Devices[at]
-		out.tags = append(out.tags, dev.Tag)
-		states[k.Do.If] = true
-		if dev.Presence != domain.Vacancy {
-			out.occupied = append(out.occupied, dev.Tag)
-		}
-	}
-	if len(states) == 1 && !states[""] {
-		for s := range states {
-			out.only = fmt.Sprintf("%s act only while the partition is %s", tagWords(out.tags), s)
-		}
-	}
-	slices.SortFunc(out.tags, domain.CompareNumbers)
-	return out
-}
-
-// name says which intent it is: "presence intent 2".
-func (g *gatherer) name(i int) string {
-	return fmt.Sprintf("%s intent %d", strings.ToLower(g.d.Intents[i].Kind.Title()), i+1)
-}
-
 // doubt says under which condition alone an intent counts; nothing where it always does.
 func (g *gatherer) doubt(i int) string {
 	in := &g.d.Intents[i]
-	if !in.Conditional() {
+	switch {
+	case !in.Conditional():
 		return ""
+	case g.brief:
+		return unworded
 	}
-	return fmt.Sprintf("%s counts %s: say what holds otherwise", g.name(i), in.When())
+	return fmt.Sprintf("%s counts %s: say what holds otherwise", g.name(i), in.When(domain.Env{Project: g.p, Design: g.d}))
 }
 
 // goal gives the level to which an intent takes a load; ok is false where its scene

@@ -12,7 +12,11 @@ import (
 func (g *gatherer) rises(out *Load, i int, l *domain.Load, sensed *sensing) {
 	in := &g.d.Intents[i]
 	if in.Kind == domain.ByPresence && in.Relight > 0 && len(sensed.tags) > 0 {
-		out.On = append(out.On, AutoOn{Level: 100, By: g.name(i), Doubt: fmt.Sprintf("whether light that comes back by moving within %s of an automatic off (%s) counts as coming on by itself", units.Duration(in.Relight), g.name(i))})
+		on := AutoOn{Level: 100, By: g.name(i), Doubt: unworded}
+		if !g.brief {
+			on.Doubt = fmt.Sprintf("whether light that comes back by moving within %s of an automatic off (%s) counts as coming on by itself", units.Duration(in.Relight), g.name(i))
+		}
+		out.On = append(out.On, on)
 	}
 	if !in.GoesTo() {
 		return
@@ -23,14 +27,17 @@ func (g *gatherer) rises(out *Load, i int, l *domain.Load, sensed *sensing) {
 		if len(sensed.occupied) == 0 {
 			return
 		}
-		on.By = tagWords(sensed.occupied) + ", " + on.By
+		on.By = g.by(sensed.occupied, i)
 	case domain.BySchedule, domain.OnMode:
 	case domain.ByContact:
 		at := g.device(in.Device)
 		if at < 0 {
 			return
 		}
-		on.Doubt = fmt.Sprintf("what moves the contact at %s: lighting that it brings comes on by itself where no person's hand moves it", tagWords([]string{g.d.Devices[at].Tag}))
+		on.Elsewhere = true
+		if on.Doubt = unworded; !g.brief {
+			on.Doubt = fmt.Sprintf("what moves the contact at %s: lighting that it brings comes on by itself where no person's hand moves it", tagWord(g.d.Devices[at].Tag))
+		}
 	default:
 		return
 	}
@@ -49,15 +56,19 @@ func (g *gatherer) empties(out *Load, i int, l *domain.Load, sensed *sensing) {
 		return
 	}
 	v := Vacancy{Level: g.reached(l, in.OffLevel), Sensors: sensed.tags, Doubt: g.doubt(i)}
-	v.After = in.DelayFor(g.p, g.d, l.ID) + in.Warning
+	v.After = sensed.wait(in) + in.Warning
 	if out.Dims {
 		v.After += in.Fade // what is only switched does not fade
 	}
-	v.By = tagWords(sensed.tags) + ", " + g.name(i)
+	v.By = g.by(sensed.tags, i)
 	if v.Doubt == "" {
 		v.Doubt = sensed.only
 	}
-	out.Vacant = append(out.Vacant, v)
+	if out.Vacant == nil {
+		n := len(g.vacancies)
+		out.Vacant = g.vacancies[n:n]
+	}
+	out.Vacant, g.vacancies = append(out.Vacant, v), g.vacancies[:len(g.vacancies)+1]
 }
 
 // holds notes schedules that keep a load lit while people are away.
@@ -104,16 +115,19 @@ func (g *gatherer) clocks(out *Load, i int, l *domain.Load) {
 }
 
 // answers notes what daylight and demand response do to a load.
-func (g *gatherer) answers(out *Load, i int, l *domain.Load) {
+func (g *gatherer) answers(out *Load, i, load int) {
 	in := &g.d.Intents[i]
 	switch in.Kind {
 	case domain.ByDaylight:
-		tags := g.daylightSensors(l.ID)
-		if out.Daylight != nil || len(tags) == 0 || in.Target <= 0 {
+		if out.Daylight != nil || in.Target <= 0 {
+			return
+		}
+		tags := g.daylightSensors(load)
+		if len(tags) == 0 {
 			return
 		}
 		lowest := max(in.Lowest, out.Lowest)
-		out.Daylight = &Response{Continuous: out.Dims, Lowest: lowest, MayOff: in.MayOff, Target: in.Target, By: tagWords(tags) + ", " + g.name(i), Doubt: g.doubt(i)}
+		out.Daylight = &Response{Continuous: out.Dims, Lowest: lowest, MayOff: in.MayOff, Target: in.Target, By: g.by(tags, i), Doubt: g.doubt(i)}
 	case domain.OnDemandResponse:
 		if out.Event == nil || in.Level < out.Event.Cap {
 			out.Event = &Event{Cap: eventCap(out, in.Level), By: g.name(i)}
@@ -133,15 +147,11 @@ func eventCap(l *Load, level units.Level) units.Level {
 	return max(level, l.Lowest)
 }
 
-func (g *gatherer) daylightSensors(load domain.ID) []string {
+func (g *gatherer) daylightSensors(load int) []string {
 	var out []string
-	for i := range g.d.Links {
-		k := &g.d.Links[i]
-		if k.Load != load || k.Do.Verb != domain.Acts {
-			continue
-		}
-		if at := g.device(k.Device); at >= 0 && g.traits(at).Daylight {
-			out = append(out, g.d.Devices[at].Tag)
+	for _, i := range g.reads {
+		if int(g.ends[i].load) == load {
+			out = append(out, g.d.Devices[g.ends[i].device].Tag)
 		}
 	}
 	return out
@@ -158,7 +168,7 @@ func (g *gatherer) outlets(total int) Outlets {
 			continue
 		}
 		listed += l.Count
-		controlled := g.controls(&out, l)
+		controlled := g.controls(&out, l, i)
 		switch {
 		case controlled:
 			out.Controlled, counted = out.Controlled+l.Count, counted && l.Count > 0
@@ -178,12 +188,12 @@ func (g *gatherer) outlets(total int) Outlets {
 }
 
 // controls notes what turns a receptacle load off, and tells whether anything does.
-func (g *gatherer) controls(out *Outlets, l *domain.Load) (some bool) {
+func (g *gatherer) controls(out *Outlets, l *domain.Load, load int) (some bool) {
 	at := g.device(l.Controller)
-	if at < 0 || !g.traits(at).Loads {
+	if at < 0 || !g.does[at].Loads {
 		return false
 	}
-	sensed := g.sensors(l.ID)
+	sensed := g.sensors(load)
 	for i := range g.d.Intents {
 		in := &g.d.Intents[i]
 		if !in.ActsOn(l) {
@@ -194,7 +204,7 @@ func (g *gatherer) controls(out *Outlets, l *domain.Load) (some bool) {
 			if len(sensed.tags) == 0 {
 				continue
 			}
-			v := Vacancy{After: in.DelayFor(g.p, g.d, l.ID) + in.Warning, Sensors: sensed.tags, By: tagWords(sensed.tags) + ", " + g.name(i), Doubt: g.doubt(i)}
+			v := Vacancy{After: sensed.wait(in) + in.Warning, Sensors: sensed.tags, By: g.by(sensed.tags, i), Doubt: g.doubt(i)}
 			if v.Doubt == "" {
 				v.Doubt = sensed.only
 			}
@@ -216,6 +226,13 @@ func (g *gatherer) controls(out *Outlets, l *domain.Load) (some bool) {
 type modeClock map[domain.Mode]string
 
 func newModeClock(p *domain.Project, d *domain.Design) modeClock {
+	asked := false
+	for i := range d.Intents {
+		asked = asked || d.Intents[i].Kind == domain.OnMode
+	}
+	if !asked {
+		return nil
+	}
 	out := modeClock{}
 	add := func(m domain.Mode, when string) {
 		if out[m] != "" {

@@ -180,7 +180,7 @@ func TestFactsOf_contactDaylightDemand(t *testing.T) {
 	assert.Contains(t, l.On[0].Doubt, "what moves the contact at CN-1")
 	require.NotNil(t, l.Event)
 	assert.InDelta(t, 80, float64(l.Event.Cap), 0)
-	assert.Equal(t, energycode.Response{Continuous: true, Lowest: 10, Target: 400, By: "DS-1, daylight intent 3"}, *l.Daylight)
+	assert.Equal(t, energycode.Response{Continuous: true, Lowest: 10, Target: domain.DaylightTarget(units.US), By: "DS-1, daylight intent 3"}, *l.Daylight)
 	b.Set("intents/i3/lowest", "5")
 	assert.InDelta(t, 10, float64(loadOf(t, factsOf(b), "L3").Daylight.Lowest), 0, "the luminaires go no lower")
 	b.Link("ds", 0, "", "l3", "-")

@@ -11,22 +11,30 @@ import (
 // ZonesOf draws a room's daylight areas on its plan by the zone rules of the pack's
 // code, and counts its general lighting to them. It gives nil where there is nothing
 // to draw from: no rules, no outline, or no walls on the plan. What is assumed of the
-// windows, and luminaires without a place, stand as a doubt in the result. Rooflights
-// are not on plans: the toplit area is taken from the loads that state it.
+// windows, and luminaires without a place, stand as a doubt in the result. Where the
+// plan shows no rooflight over the room, the toplit area is taken from the loads that
+// state it.
 func ZonesOf(p *Pack, project *domain.Project, r *domain.Resolved, assumed daylight.Assumed) (*Zones, error) {
+	return ZonesIn(p, project, r, daylight.NewSpace(project, r, assumed))
+}
+
+// ZonesIn is ZonesOf for a room that has been read already; a nil space is one without
+// an outline.
+func ZonesIn(p *Pack, project *domain.Project, r *domain.Resolved, space *daylight.Space) (*Zones, error) {
 	code, ok := daylight.FindZoneCode(p.ZoneRules)
-	space := daylight.NewSpace(project, r, assumed)
-	if !ok || space == nil || r.Plan == nil || len(r.Plan.Walls) == 0 {
+	if !ok || space == nil || r.Plan == nil || len(r.Plan.Walls)+len(r.Plan.Rooflights) == 0 {
 		return nil, nil
 	}
-	drawn, err := code.Rules.Zones(space)
+	drawn, err := code.Rules.Measured(space)
 	if err != nil {
 		return nil, err
 	}
 	tally := code.Rules.Tally(&drawn, space.Luminaires)
 	out := &Zones{From: "the plan, by the rules of " + code.Name}
 	out.Primary, out.Secondary = zoneOf(&drawn.Primary, &tally.Primary), zoneOf(&drawn.Secondary, &tally.Secondary)
-	out.Toplit = statedRoof(project, r)
+	if out.Toplit = zoneOf(&drawn.Toplit, &tally.Toplit); len(space.Rooflights) == 0 {
+		out.Toplit = statedRoof(project, r)
+	}
 	var doubts []string
 	guessed := false
 	for i := range space.Windows {
@@ -41,7 +49,7 @@ func ZonesOf(p *Pack, project *domain.Project, r *domain.Resolved, assumed dayli
 	if len(space.Windows) == 0 && r.Windows {
 		doubts = append(doubts, "where the windows are that the room states: its plan shows none")
 	}
-	if loads := unhung(r); len(loads) > 0 && len(space.Windows) > 0 {
+	if loads := unhung(r); len(loads) > 0 && len(space.Windows)+len(space.Rooflights) > 0 {
 		doubts = append(doubts, "where the luminaires of "+tagWords(loads)+" hang")
 	}
 	out.Doubt = strings.Join(doubts, "; ")

@@ -112,6 +112,19 @@ func TestZonesOf_whatIsNotDrawn(t *testing.T) {
 	assert.InDelta(t, 160, float64(zonesOf(t, old, roof).Toplit.Watts), 1e-9, "rooflights are stated, not drawn")
 }
 
+// A rooflight of 1 x 1 m, 7.5 m from the windows: 0.7 x 3 m beyond its edges (90.1,
+// section 3.2, as in an open building model), clipped at the north wall: 5.2 x 4.1 m,
+// with two luminaires of the third row in it.
+func TestZonesOf_rooflightsGoBeforeWhatLoadsState(t *testing.T) {
+	b := drawn(40)
+	b.R.Plan.Rooflights = []domain.Rooflight{{ID: "r", At: geom.Pt(6, 7.5), Width: 1, Length: 1}}
+	b.R.Design.Loads[1].Zone = domain.ZoneRoof
+	z := zonesOf(t, old, b)
+	assert.InDelta(t, 21.32, float64(z.Toplit.Area), 1e-6)
+	assert.InDelta(t, 80, float64(z.Toplit.Watts), 1e-9)
+	assert.Equal(t, []domain.ID{"l3"}, z.Toplit.Loads)
+}
+
 func TestZoneRules_areKnown(t *testing.T) {
 	for _, p := range energycode.Packs() {
 		_, ok := daylight.FindZoneCode(p.ZoneRules)

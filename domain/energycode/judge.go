@@ -13,6 +13,11 @@ type judge struct {
 	p     *Pack
 	f     *Facts
 	space string
+	brief bool // verdicts are wanted, and no words
+
+	daylit *DaylightAsked // worked out once
+	room   [3]Answer      // to answer in where no words are made: one check may run another
+	depth  int
 }
 
 // check fills an answer's words, figures and faults.
@@ -66,46 +71,126 @@ func checkOf(c Control) check {
 // Controls, the lighting power density last. A pack without a word on the kind of
 // space gives one answer that says so.
 func Judge(p *Pack, space string, f *Facts) []Answer {
-	j := &judge{p, f, space}
-	var out []Answer
 	if p.Space(space) == nil {
 		a := Answer{Control: LocalControl, Title: "Kind of space", Duty: Unknown, Verdict: CannotTell, Required: "the kind of space picks the code's row",
 			Missing: []string{"the kind of space: confirm or choose one"}}
 		return []Answer{a}
 	}
-	grouped := map[Duty]bool{}
-	for _, c := range ofRooms() {
-		r := p.Requirement(space, c)
-		switch {
-		case r == nil:
-		case r.Duty == OneOfA || r.Duty == OneOfB:
-			if !grouped[r.Duty] {
-				grouped[r.Duty] = true
-				out = append(out, j.oneOf(r.Duty))
-			}
-		default:
-			out = append(out, j.answer(r))
+	j := &judge{p: p, f: f, space: space}
+	var room [mostAsked]asked
+	rows := j.rows(room[:0])
+	out := make([]Answer, 0, len(rows)+1)
+	for i := range rows {
+		out = append(out, j.row(&rows[i]))
+	}
+	if len(out) == 1 {
+		nothing := Answer{Control: LocalControl, Title: "Controls", Duty: Unknown, Verdict: CannotTell, Open: true,
+			Missing: []string{fmt.Sprintf("what %s asks of this kind of space: the pack says nothing", p.Key())}}
+		out = []Answer{nothing, out[0]}
+	}
+	return out
+}
+
+// SomeMendable tells that the room can mend some answer of Judge. It makes no words, and
+// takes a fraction of the time; facts may be Brief.
+func SomeMendable(p *Pack, space string, f *Facts) bool {
+	if p.Space(space) == nil {
+		return false
+	}
+	j := &judge{p: p, f: f, space: space, brief: true}
+	var room [mostAsked]asked
+	rows := j.rows(room[:0])
+	for i := range rows {
+		if a := j.row(&rows[i]); a.Mendable() {
+			return true
 		}
 	}
-	if len(out) == 0 {
-		out = append(out, Answer{Control: LocalControl, Title: "Controls", Duty: Unknown, Verdict: CannotTell, Open: true,
-			Missing: []string{fmt.Sprintf("what %s asks of this kind of space: the pack says nothing", p.Key())}})
+	return false
+}
+
+// Mendable gives those answers of Judge that the room can mend.
+func Mendable(p *Pack, space string, f *Facts) (out []Answer) {
+	if p.Space(space) == nil {
+		return nil
 	}
-	return append(out, j.density())
+	brief, full := &judge{p: p, f: f, space: space, brief: true}, &judge{p: p, f: f, space: space}
+	var room [mostAsked]asked
+	rows := full.rows(room[:0])
+	for i := range rows {
+		if a := brief.row(&rows[i]); a.Mendable() {
+			out = append(out, full.row(&rows[i]))
+		}
+	}
+	return out
+}
+
+// Unmet tells that a room does not meet what an answer is about, by other facts of the
+// same room; facts may be Brief. It asks whether a way out is one.
+func Unmet(p *Pack, space string, f *Facts, a *Answer) bool {
+	j := &judge{p: p, f: f, space: space, brief: true}
+	switch {
+	case a.Duty == OneOfA || a.Duty == OneOfB:
+		now := j.oneOf(a.Duty)
+		return now.Verdict == DoesNotMeet
+	case p.Requirement(space, a.Control) == nil:
+		return false
+	}
+	now := j.answer(p.Requirement(space, a.Control))
+	return now.Verdict == DoesNotMeet
+}
+
+// asked is one thing that a code asks of a room: a row by itself, a group of which one
+// is enough, or with neither the lighting power density.
+type asked struct {
+	row   *Requirement
+	group Duty
+}
+
+// mostAsked is how many things a code may ask of a room, power among them.
+const mostAsked = 24
+
+// rows adds what the code asks of the room, in order.
+func (j *judge) rows(out []asked) []asked {
+	doneA, doneB := false, false
+	for _, c := range controlsOfRooms {
+		switch r := j.p.Requirement(j.space, c); {
+		case r == nil || r.Duty == OneOfA && doneA || r.Duty == OneOfB && doneB:
+		case r.Duty == OneOfA || r.Duty == OneOfB:
+			doneA, doneB = doneA || r.Duty == OneOfA, doneB || r.Duty == OneOfB
+			out = append(out, asked{group: r.Duty})
+		default:
+			out = append(out, asked{row: r})
+		}
+	}
+	return append(out, asked{})
+}
+
+func (j *judge) row(a *asked) Answer {
+	switch {
+	case a.row != nil:
+		return j.answer(a.row)
+	case a.group != "":
+		return j.oneOf(a.group)
+	}
+	return j.density()
 }
 
 // answer judges one row that stands by itself.
 func (j *judge) answer(r *Requirement) Answer {
+	if r.Duty == NotListed && j.brief {
+		return Answer{Control: r.Control, Duty: r.Duty, Verdict: NotAsked}
+	}
+	if r.Duty == NotListed {
+		return Answer{Control: r.Control, Title: r.Control.Title(), Duty: r.Duty, Verdict: NotAsked, Basis: []Basis{r.Basis}, Provided: "not asked in this kind of space", Claim: j.claim(r.Control)}
+	}
+	if r.Duty == Unknown && j.brief {
+		return Answer{Control: r.Control, Duty: r.Duty, Verdict: CannotTell, Open: true}
+	}
 	a := j.run(r)
-	switch r.Duty {
-	case NotListed:
-		a = Answer{Control: r.Control, Title: r.Control.Title(), Duty: r.Duty, Verdict: NotAsked, Basis: []Basis{r.Basis}, Provided: "not asked in this kind of space"}
-	case Unknown:
-		if a.Verdict == DoesNotMeet || a.Verdict == CannotTell {
-			a.Verdict, a.Open = CannotTell, true
-			a.Missing = append(a.Missing, "whether the code asks for this here: the data that was seen is blank, which is no exemption")
-			a.Faults = nil
-		}
+	if r.Duty == Unknown && (a.Verdict == DoesNotMeet || a.Verdict == CannotTell) {
+		a.Verdict, a.Open = CannotTell, true
+		a.Missing = append(a.Missing, "whether the code asks for this here: the data that was seen is blank, which is no exemption")
+		a.Faults = nil
 	}
 	a.Claim = j.claim(r.Control)
 	return a
@@ -123,10 +208,15 @@ func (j *judge) run(r *Requirement) Answer {
 	b := j.plain(&other)
 	switch b.Verdict {
 	case Meets:
+		a.Outside, a.open = 0, 0
 		a.Verdict, a.Faults, a.Missing, a.Figures = Meets, nil, nil, b.Figures
 		a.Provided = b.Title + " instead: " + b.Provided
 	case CannotTell:
-		a.Verdict, a.Missing = CannotTell, append(a.Missing, b.Missing...)
+		a.Verdict, a.Open = CannotTell, a.Open || b.Open
+		a.missToo(&b)
+	}
+	if j.brief {
+		return a
 	}
 	a.need("or %s: %s", lowerFirst(b.Title), b.Required)
 	for _, x := range b.Basis {
@@ -136,26 +226,43 @@ func (j *judge) run(r *Requirement) Answer {
 }
 
 func (j *judge) plain(r *Requirement) Answer {
-	a := Answer{Control: r.Control, Title: r.Control.Title(), Duty: r.Duty}
+	if j.brief && j.depth < len(j.room) {
+		a := &j.room[j.depth]
+		j.depth++
+		*a = Answer{Control: r.Control, Duty: r.Duty, brief: true}
+		j.fill(r, a)
+		j.depth--
+		return *a
+	}
+	a := Answer{Control: r.Control, Title: r.Control.Title(), Duty: r.Duty, brief: j.brief}
 	a.rest(r.Basis)
+	j.fill(r, &a)
+	return a
+}
+
+func (j *judge) fill(r *Requirement, a *Answer) {
 	if c := checkOf(r.Control); c != nil {
-		c(j, r, &a)
+		c(j, r, a)
 	} else {
 		a.miss("how to check it: see the clause")
 	}
 	a.settle()
-	return a
 }
 
 // oneOf judges a group of which one is enough.
 func (j *judge) oneOf(d Duty) Answer {
 	var all []Answer
-	for _, c := range ofRooms() {
-		if r := j.p.Requirement(j.space, c); r != nil && r.Duty == d {
-			all = append(all, j.run(r))
+	for _, c := range controlsOfRooms {
+		r := j.p.Requirement(j.space, c)
+		if r == nil || r.Duty != d {
+			continue
+		}
+		a := j.run(r)
+		if all = append(all, a); j.brief && a.Verdict == Meets {
+			return Answer{Control: all[0].Control, Duty: d, Verdict: Meets}
 		}
 	}
-	out := Answer{Control: all[0].Control, Duty: d}
+	out := Answer{Control: all[0].Control, Duty: d, brief: j.brief}
 	var titles, required, provided []string
 	for i := range all {
 		a := &all[i]
@@ -166,7 +273,10 @@ func (j *judge) oneOf(d Duty) Answer {
 		for _, b := range a.Basis {
 			out.rest(b)
 		}
-		out.Faults, out.Missing, out.Figures = append(out.Faults, a.Faults...), append(out.Missing, a.Missing...), append(out.Figures, a.Figures...)
+		out.Faults, out.Figures = append(out.Faults, a.Faults...), append(out.Figures, a.Figures...)
+		out.missToo(a)
+		out.concern(a)
+		out.Open = out.Open || a.Verdict == CannotTell && a.Open
 		if a.Caution != "" {
 			out.Caution = a.Caution
 		}
@@ -179,6 +289,7 @@ func (j *judge) oneOf(d Duty) Answer {
 		out.Required = "one of: " + out.Required
 	}
 	if i := slices.IndexFunc(all, func(a Answer) bool { return a.Verdict == Meets }); i >= 0 {
+		out.Open, out.Outside = false, 0
 		out.Verdict, out.Provided, out.Figures, out.Faults, out.Missing = Meets, all[i].Provided, all[i].Figures, nil, nil
 		return out
 	}
@@ -197,6 +308,11 @@ func (j *judge) oneOf(d Duty) Answer {
 // rests. Where the pack has none, the answer cannot be told.
 func (j *judge) parameter(a *Answer, c Control, name string) *Parameter {
 	q := j.p.Parameter(c, name)
+	if q == nil && j.brief {
+		a.miss("")
+		a.Open = true
+		return nil
+	}
 	if q == nil {
 		a.miss("the code's figure for %q of %s: the pack gives none", strings.ReplaceAll(name, "_", " "), lowerFirst(c.Title()))
 		a.Open = true
@@ -215,10 +331,16 @@ func (j *judge) option(a *Answer, c Control, name string) *Parameter {
 	return q
 }
 
-// roomArea gives the room's area in ft2, and says what is missing where it has none.
+// roomArea gives the room's area in ft2, and says what is missing where it has none. To
+// ask for it once is enough: the answer on power does.
 func (j *judge) roomArea(a *Answer) (ft2 float64, known bool) {
-	if j.f.Area <= 0 {
+	switch {
+	case j.f.Area > 0:
+	case a.Control == PowerDensity:
 		a.miss("the room's area")
+		return 0, false
+	default:
+		a.outside("the room's area")
 		return 0, false
 	}
 	return squareFeet(j.f.Area), true

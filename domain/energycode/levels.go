@@ -13,10 +13,10 @@ const mostSets = 6
 // reachedLevels gives the levels of the general lighting between off and full that
 // people can ask for: by one button from full, or by turning parts off. Power is
 // taken to follow the level.
-func reachedLevels(f *Facts, moves []move) []Reached {
+func reachedLevels(f *Facts, presses []press, brief bool) []Reached {
 	var out []Reached
 	add := func(r Reached) {
-		if r.Share <= units.Tolerance || r.Share >= 1-units.Tolerance {
+		if !r.partial() {
 			return
 		}
 		at := slices.IndexFunc(out, func(o Reached) bool { return math.Abs(o.Share-r.Share) < 1e-6 && o.Even == r.Even })
@@ -24,22 +24,24 @@ func reachedLevels(f *Facts, moves []move) []Reached {
 			out = append(out, r)
 		}
 	}
-	for i := range moves {
-		if r, ok := f.state(func(l int) float64 { return float64(moves[i].to[l]) }); ok && moves[i].known {
-			r.By = moves[i].by
+	all, known := f.general()
+	for i := range presses {
+		if r, ok := f.state(all, known, func(l int) float64 { return float64(presses[i].to[l]) }); ok && presses[i].known {
+			r.By = f.Handles[i].By
 			add(r)
 		}
 	}
-	for _, r := range f.partsOff(moves) {
-		add(r)
-	}
+	f.partsOff(all, known, brief, add)
 	return out
 }
 
+// partial tells that the level lies between off and full.
+func (r *Reached) partial() bool { return r.Share > units.Tolerance && r.Share < 1-units.Tolerance }
+
 // state gives the share of the general lighting's power at levels in %, below 0 for
-// full. Where watts are not known, only a level that all have in common can be told.
-func (f *Facts) state(level func(load int) float64) (r Reached, ok bool) {
-	all, known := f.general()
+// full. all is its watts. Where they are not known, only a level that all loads have in
+// common can be told.
+func (f *Facts) state(all float64, known bool, level func(load int) float64) (r Reached, ok bool) {
 	lit, first := 0.0, -1.0
 	r.Even = true
 	for i := range f.Loads {
@@ -71,19 +73,11 @@ func (f *Facts) state(level func(load int) float64) (r Reached, ok bool) {
 
 // partsOff gives the levels that come of turning off sets of loads that buttons turn
 // off apart from the rest.
-func (f *Facts) partsOff(moves []move) []Reached {
-	var sets [][]int
-	for i := range moves {
-		off := slices.Clone(moves[i].off)
-		off = slices.DeleteFunc(off, func(l int) bool { return !f.Loads[l].General() })
-		slices.Sort(off)
-		if len(off) > 0 && len(sets) < mostSets && !slices.ContainsFunc(sets, func(s []int) bool { return slices.Equal(s, off) }) {
-			sets = append(sets, off)
-		}
-	}
-	var out []Reached
+func (f *Facts) partsOff(all float64, known, brief bool, add func(Reached)) {
+	sets := f.setsOff()
+	dark := make([]bool, len(f.Loads))
 	for mask := 1; mask < 1<<len(sets); mask++ {
-		dark := make([]bool, len(f.Loads))
+		clear(dark)
 		for s := range sets {
 			if mask&(1<<s) == 0 {
 				continue
@@ -92,7 +86,7 @@ func (f *Facts) partsOff(moves []move) []Reached {
 				dark[l] = true
 			}
 		}
-		r, ok := f.state(func(l int) float64 {
+		r, ok := f.state(all, known, func(l int) float64 {
 			if dark[l] {
 				return 0
 			}
@@ -101,14 +95,39 @@ func (f *Facts) partsOff(moves []move) []Reached {
 		if !ok {
 			continue
 		}
-		var tags []string
-		for l := range dark {
-			if dark[l] {
-				tags = append(tags, f.Loads[l].Tag)
-			}
+		if r.partial() && !brief {
+			r.By = "turning " + f.tagsOf(dark) + " off"
 		}
-		r.By = "turning " + tagWords(tags) + " off"
-		out = append(out, r)
+		add(r)
 	}
-	return out
+}
+
+// setsOff gives the sets of general loads that buttons turn off, each once.
+func (f *Facts) setsOff() (sets [][]int) {
+	for i := range f.Handles {
+		off := f.Handles[i].Off
+		if slices.ContainsFunc(off, func(l int) bool { return !f.Loads[l].General() }) {
+			off = slices.DeleteFunc(slices.Clone(off), func(l int) bool { return !f.Loads[l].General() })
+		}
+		if len(off) == 0 || len(sets) == mostSets {
+			continue
+		}
+		if !slices.IsSorted(off) {
+			off = slices.Sorted(slices.Values(off))
+		}
+		if !slices.ContainsFunc(sets, func(s []int) bool { return slices.Equal(s, off) }) {
+			sets = append(sets, off)
+		}
+	}
+	return sets
+}
+
+func (f *Facts) tagsOf(some []bool) string {
+	var tags []string
+	for l := range some {
+		if some[l] {
+			tags = append(tags, f.Loads[l].Tag)
+		}
+	}
+	return tagWords(tags)
 }

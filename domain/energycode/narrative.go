@@ -83,6 +83,7 @@ func (r *Report) roomLines(room *Room) []Line {
 	for i := range f.Receptacles.Scheduled {
 		w.say("Controlled receptacles", "Receptacles", "off at "+f.Receptacles.Scheduled[i].When+" by "+f.Receptacles.Scheduled[i].By, "", "")
 	}
+	w.levels(f.Levels)
 	if names := handleNames(f); len(names) > 0 {
 		w.say("People", "By hand", tagWords(names), LocalControl, "control_area")
 	}
@@ -157,11 +158,28 @@ func (w *writer) clock(tag string, o *Shutoff) {
 }
 
 func (w *writer) daylight(tag string, d *Response) {
-	text := fmt.Sprintf("%s lx held together with daylight, down to %s", units.Trim(float64(d.Target), 0), units.Percent(d.Lowest))
+	text := fmt.Sprintf("%s held together with daylight, down to %s", units.Light(d.Target, w.r.Units), units.Percent(d.Lowest))
 	if d.MayOff {
 		text += " and then off"
 	}
 	w.say(tag, "Daylight", text+", by "+d.By, DaylightSide, "dim_to")
+}
+
+// mostLevels is how many levels between off and full a line names.
+const mostLevels = 6
+
+// levels says what people can ask for between off and full.
+func (w *writer) levels(list []Reached) {
+	c, figure := Bilevel, "step_least"
+	switch {
+	case w.asked(LightReduction):
+		c, figure = LightReduction, "reduction"
+	case w.asked(Multilevel):
+		c, figure = Multilevel, "dim_to"
+	}
+	for i := range list[:min(len(list), mostLevels)] {
+		w.say(percentWords(list[i].Share)+" by "+list[i].By, "Levels by hand", "of full power of the general lighting", c, figure)
+	}
 }
 
 // lines gives the gathered lines, each with who it is about.

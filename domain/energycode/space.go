@@ -18,3 +18,15 @@ func (p *Pack) SpaceOf(r *domain.Resolved, area units.SquareMetres) (proposal Pr
 	}
 	return p.Propose(r.Use, area), false
 }
+
+// KindOf gives the kind of space of a room by the area that it states or its outline has.
+func (p *Pack) KindOf(r *domain.Resolved) (kind Proposal, confirmed bool) {
+	return p.SpaceOf(r, areaOf(r))
+}
+
+func areaOf(r *domain.Resolved) units.SquareMetres {
+	if r.Area > 0 {
+		return r.Area
+	}
+	return r.Measured()
+}

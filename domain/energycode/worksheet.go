@@ -195,7 +195,7 @@ func (r *Requirement) check(p *Pack) error {
 	if r.Space != AnySpace && p.Space(r.Space) == nil {
 		out = append(out, fmt.Errorf("space %q is not one of the pack's: use one of them, or * for any", short(r.Space)))
 	}
-	if !slices.Contains(ofRooms(), r.Control) {
+	if !slices.Contains(controlsOfRooms, r.Control) {
 		out = append(out, fmt.Errorf("control %q is none that a kind of space may ask for: use one like full_off", short(string(r.Control))))
 	}
 	if !slices.Contains(Duties(), r.Duty) {
@@ -207,7 +207,7 @@ func (r *Requirement) check(p *Pack) error {
 	if !slices.Contains([]string{"", "zone", "aisle", "500 W"}, r.Each) {
 		out = append(out, fmt.Errorf("each %q is not known: use zone, aisle, 500 W or nothing", short(r.Each)))
 	}
-	if r.Also != "" && (!slices.Contains(ofRooms(), r.Also) || r.Also == r.Control) {
+	if r.Also != "" && (!slices.Contains(controlsOfRooms, r.Also) || r.Also == r.Control) {
 		out = append(out, fmt.Errorf("also %q is no other control that a kind of space may ask for", short(string(r.Also))))
 	}
 	return errors.Join(out...)

@@ -51,14 +51,12 @@ const (
 
 // modelOf gives the model of a use.
 func modelOf(use domain.Use) model {
-	m := model{entry: 100, delay: 1200, warning: 60, back: domain.RestoreLast}
+	m := model{entry: 100, delay: 900, warning: 60, back: domain.RestoreLast}
 	switch use {
 	case "office-open":
 		m.entry, m.off, m.sweep, m.sheds = 50, 20, "22:00", true
 	case "classroom":
 		m.key = true
-	case "conference":
-		m.delay = 900
 	case "corridor":
 		m.delay, m.warning, m.off, m.watchdog, m.back = 600, 0, egressLow, aDay, domain.RestoreFull
 	case "stair":
@@ -70,7 +68,7 @@ func modelOf(use domain.Use) model {
 	case "electrical":
 		m.delay, m.warning = 1800, 120
 	case "warehouse":
-		m.delay, m.off, m.warning, m.sweep, m.door = 600, 20, 0, "22:00", true
+		m.entry, m.delay, m.off, m.warning, m.sweep, m.door = 50, 600, 20, 0, "22:00", true
 	case "lobby", "retail":
 		m.opens, m.sweep = "07:00", "22:00"
 	}
@@ -127,9 +125,11 @@ func (s *site) daylight(out []domain.Intent) []domain.Intent {
 		return out
 	}
 	in := domain.NewIntent("", domain.ByDaylight)
-	in.Loads = s.named(loads)
+	in.Loads, in.Target = s.named(loads), domain.DaylightTarget(s.p.Units)
 	if slices.ContainsFunc(loads, egress) {
 		in.Lowest = max(in.Lowest, egressLow)
+	} else {
+		in.MayOff = true // energy codes ask for it where daylight is enough
 	}
 	in.Lowest = s.lowest(in.Lowest, loads)
 	return append(out, in)

@@ -36,7 +36,7 @@ func theOne(t *testing.T, list []domain.Intent, kind domain.IntentKind) domain.I
 	return found[0]
 }
 
-// A classroom: manual on, off 20 min after the last person left, with a
+// A classroom: manual on, off 15 min after the last person left, with a
 // warning; the window row follows daylight; receptacles follow people. Common
 // practice, no published source.
 func TestStartingIntents_ofAClassroom(t *testing.T) {
@@ -46,7 +46,7 @@ func TestStartingIntents_ofAClassroom(t *testing.T) {
 	people := theOne(t, list, domain.ByPresence)
 	assert.False(t, people.Enters, "its sensor is of the vacancy kind")
 	assert.Empty(t, people.Loads, "all of them")
-	assert.Equal(t, units.Seconds(1200), people.Delay)
+	assert.Equal(t, units.Seconds(900), people.Delay)
 	assert.Equal(t, units.Seconds(60), people.Warning)
 	assert.Equal(t, []domain.ID{"l3"}, theOne(t, list, domain.ByDaylight).Loads)
 }

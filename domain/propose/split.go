@@ -11,7 +11,9 @@ import (
 
 // Division is a proposal to make several rooms, its areas, of one that is over
 // its limits. What is tied by a wire stays whole: a load with the device that
-// carries it, a wired sensor with the device that feeds it.
+// carries it, a wired sensor with the device that feeds it. Once the cuts are
+// known, stations go with their loads, and a load whose luminaires all hang in
+// another area than its controller gets one there.
 type Division struct {
 	Fits bool
 	Why  string // of one that does not fit: what stands against it, a sentence
@@ -40,7 +42,8 @@ type Area struct {
 	Outline geom.Polygon
 	Devices []domain.ID
 	Loads   []domain.ID
-	Added   []domain.Device // that it needs besides: its own gateway, routers
+	Hung    []Hanging       // of its loads, those that change their controller
+	Added   []domain.Device // that it needs besides: its own gateway, routers, controllers
 	Parents map[domain.ID]domain.ID
 	Counts  []Ceiling // what it has of each kind that is limited, Added included
 }
@@ -77,6 +80,15 @@ const mostBeyond = 8
 // out: where added gateways and routers hang, windows, partitions, and cuts that
 // bend.
 func Divide(p *domain.Project, r *domain.Resolved) Division {
+	s, out, found := divide(p, r)
+	if found != nil {
+		s.conclude(&out, found)
+	}
+	return out
+}
+
+// divide searches; the answer is nil where the division says why there is none.
+func divide(p *domain.Project, r *domain.Resolved) (*split, Division, *answer) {
 	c := newCaps(p, &r.Design)
 	out := Division{Ceilings: c.ceilings(c.all)}
 	for _, x := range out.Ceilings {
@@ -85,19 +97,22 @@ func Divide(p *domain.Project, r *domain.Resolved) Division {
 	s := newSplit(p, r, c)
 	out.Unplaced = s.unplaced()
 	if out.Why = s.hopeless(); out.Why != "" {
-		return out
+		return s, out, nil
 	}
 	found := s.search(&out)
 	if found == nil {
 		out.Why = fmt.Sprintf("No straight cuts were found that give %s: place the devices where they will hang, or draw the areas by hand.", areasTried(out.Bound, s.tried))
-		return out
 	}
-	if err := s.carryOut(&out, found); err != nil {
+	return s, out, found
+}
+
+// conclude carries an answer out, or says why the outline cannot be cut so.
+func (s *split) conclude(out *Division, found *answer) {
+	if err := s.carryOut(out, found); err != nil {
 		out.Areas, out.Why = nil, fmt.Sprintf("The room's outline cannot be cut: %v.", err)
-		return out
+		return
 	}
 	out.Fits = true
-	return out
 }
 
 func areasTried(from, to int) string {

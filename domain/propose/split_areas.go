@@ -18,21 +18,25 @@ func (s *split) carryOut(out *Division, found *answer) error {
 		return err
 	}
 	leaves := found.leaves()
-	order := s.inOrder(leaves)
-	areaOf := make([]int, len(s.bundles))
-	for n, i := range order {
-		area := s.equip(leaves[i])
-		area.Outline = shapes[i]
-		out.Areas = append(out.Areas, area)
-		leaves[i].has.each(func(b int) { areaOf[b] = n })
+	settled := s.settle(leaves)
+	var parts []*piece
+	out.Areas, out.Cut, out.Strays = nil, nil, nil
+	for _, i := range s.inOrder(leaves) {
+		out.Areas, parts = append(out.Areas, Area{Outline: shapes[i]}), append(parts, settled[i])
+	}
+	l := s.shares(parts)
+	s.rehang(l, out.Areas)
+	for n := range out.Areas {
+		s.equip(&out.Areas[n], l, n)
 	}
 	for i := range s.d.Links {
-		if from, to, ok := s.ends(&s.d.Links[i]); ok && areaOf[from] != areaOf[to] {
-			out.Cut = append(out.Cut, s.d.Links[i])
+		k := &s.d.Links[i]
+		if _, _, ok := s.ends(k); ok && l.deviceIn[s.deviceAt[k.Device]] != l.loadIn[s.loadAt[k.Load]] {
+			out.Cut = append(out.Cut, *k)
 		}
 	}
 	out.Length = units.Metres(float64(found.cost.length) / 1000)
-	s.strays(out, areaOf)
+	s.strays(out, l)
 	return nil
 }
 
@@ -103,11 +107,19 @@ func (s *split) inOrder(leaves []*piece) []int {
 	return order
 }
 
-// equip gives what is in an area: its devices and loads, what it needs besides,
-// and a parent for each battery device. leafFits has told that it can be.
-func (s *split) equip(p *piece) Area {
-	area, sub := s.within(p)
+// equip fills an area in: its devices and loads, what it needs besides, and a
+// parent for each battery device. leafFits has told that it can be.
+func (s *split) equip(area *Area, l *lots, n int) {
+	sub := s.designOf(l, n)
+	for i := range sub.Devices {
+		area.Devices = append(area.Devices, sub.Devices[i].ID)
+	}
+	for i := range sub.Loads {
+		area.Loads = append(area.Loads, sub.Loads[i].ID)
+	}
 	kept := len(sub.Devices)
+	area.Hung, sub.Devices = l.hung[n], append(sub.Devices, l.added[n]...)
+	p := l.parts[n]
 	s.withGateway(&sub, p)
 	parents := ParentsBy(s.p, &sub, s.radio)
 	area.Parents = parents.Parent
@@ -121,11 +133,10 @@ func (s *split) equip(p *piece) Area {
 	}
 	area.Added = slices.Clone(sub.Devices[kept:])
 	t := p.tally
-	for i := range area.Added {
+	for i := len(l.added[n]); i < len(area.Added); i++ { // the tally has the controllers already
 		t = t.plus(s.caps.count(s.p.Book.Find(area.Added[i].Type), &area.Added[i]))
 	}
 	area.Counts = s.caps.ceilings(t)
-	return area
 }
 
 // withGateway adds to the devices of a piece the gateway that it lacks.
@@ -135,20 +146,14 @@ func (s *split) withGateway(sub *domain.Design, p *piece) {
 	}
 }
 
-// within gives what is in a piece, and its devices as a design.
-func (s *split) within(p *piece) (area Area, sub domain.Design) {
+// within gives the devices of a piece as a design.
+func (s *split) within(p *piece) (sub domain.Design) {
 	for i := range s.d.Devices {
 		if p.has.has(s.ofDevice[i]) {
-			area.Devices = append(area.Devices, s.d.Devices[i].ID)
 			sub.Devices = append(sub.Devices, s.d.Devices[i])
 		}
 	}
-	for i := range s.d.Loads {
-		if p.has.has(s.ofLoad[i]) {
-			area.Loads = append(area.Loads, s.d.Loads[i].ID)
-		}
-	}
-	return area, sub
+	return sub
 }
 
 // fresh gives an ID that no device of the room has, nor of the area.
@@ -162,10 +167,10 @@ func (s *split) fresh(sub *domain.Design, name domain.ID) domain.ID {
 
 // strays finds what stands in another area than it belongs to. What stands in a
 // wall counts as in its room.
-func (s *split) strays(out *Division, areaOf []int) {
+func (s *split) strays(out *Division, l *lots) {
 	wall := s.p.Limits.Value(domain.OutsideOutline)
 	for i := range s.d.Loads {
-		home := areaOf[s.ofLoad[i]]
+		home := l.loadIn[i]
 		in := make([]int, len(out.Areas))
 		for _, at := range s.fixturesOf[i] {
 			in[standsIn(out.Areas, home, s.plan(at), 0)]++
@@ -181,7 +186,7 @@ func (s *split) strays(out *Division, areaOf []int) {
 		if d.At == nil {
 			continue
 		}
-		home := areaOf[s.ofDevice[i]]
+		home := l.deviceIn[i]
 		if n := standsIn(out.Areas, home, *d.At, wall); n != home {
 			out.Strays = append(out.Strays, Stray{Device: d.ID, Area: home, In: n, Count: 1, Of: 1})
 		}

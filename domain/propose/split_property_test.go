@@ -44,6 +44,11 @@ func drawFloor(t *rapid.T) *floor {
 			load := domain.ID(fmt.Sprint("l", n))
 			d.Loads = append(d.Loads, domain.Load{ID: load, Tag: string(load), Kind: domain.Lighting, Controller: id, Output: 1})
 			f.R.Fixtures = append(f.R.Fixtures, domain.Fixture{ID: load + "-f", Load: load, At: spot()})
+			if rapid.Bool().Draw(t, "two loads") {
+				second := load + "b"
+				d.Loads = append(d.Loads, domain.Load{ID: second, Tag: string(second), Kind: domain.Lighting, Controller: id, Output: 2})
+				f.R.Fixtures = append(f.R.Fixtures, domain.Fixture{ID: second + "-f", Load: second, At: spot()})
+			}
 		case "ps-wired":
 			if i := slices.IndexFunc(d.Devices, func(o domain.Device) bool { return o.Type == "cn-2" }); i >= 0 {
 				dev.FedBy = d.Devices[i].ID
@@ -91,8 +96,9 @@ func TestDivide_whatFitsIsSound(t *testing.T) {
 	require.NotZero(t, fits)
 }
 
-// spots are devices without wires on a plain floor, with links between stations
-// and the loads of controllers: what can be divided by trying everything.
+// spots are devices without wires on a plain floor, with links between sensors
+// and the loads of controllers: what can be divided by trying everything. Sensors
+// stay where they hang, so that lines alone decide what is parted.
 type spots struct {
 	at    []geom.Point
 	links map[[2]int]int
@@ -155,14 +161,14 @@ func TestDivide_isTheBestOfAllOnSmallRooms(t *testing.T) {
 			}
 			id := domain.ID(fmt.Sprint("d", n))
 			s.at = append(s.at, p)
-			f.put(id, rapid.SampledFrom([]string{"lc-2", "st-4-mains"}).Draw(t, "kind"), p)
+			f.put(id, rapid.SampledFrom([]string{"lc-2", "ps-wired"}).Draw(t, "kind"), p)
 			if d.Devices[n].Type == "lc-2" {
 				d.Loads = append(d.Loads, domain.Load{ID: "of-" + id, Kind: domain.Lighting, Controller: id})
 			}
 		}
 		for i := range d.Devices {
 			for j := range d.Devices {
-				if d.Devices[i].Type == "st-4-mains" && d.Devices[j].Type == "lc-2" && rapid.Bool().Draw(t, "linked") {
+				if d.Devices[i].Type == "ps-wired" && d.Devices[j].Type == "lc-2" && rapid.Bool().Draw(t, "linked") {
 					f.act(d.Devices[i].ID, "of-"+d.Devices[j].ID)
 					s.links[[2]int{min(i, j), max(i, j)}]++
 				}

@@ -271,9 +271,11 @@ func (s *split) leafFits(p *piece) bool {
 		return true
 	}
 	s.work -= 40 * p.tally.devices
-	_, sub := s.within(p)
+	sub := s.within(p)
+	n := p.tally.devices - len(sub.Devices) // controllers that it gets besides
 	s.withGateway(&sub, p)
-	n, short := len(sub.Devices), Short(s.p, &sub, s.radio)
+	n += len(sub.Devices)
+	short := Short(s.p, &sub, s.radio)
 	if short > 0 && s.caps.takes == 0 {
 		return false
 	}

@@ -9,36 +9,53 @@ import (
 // Output gives a load's output in % at a time from now on, up to the next timer:
 // fades are functions of time.
 func (s *State) Output(load int, at Time) float64 {
+	asked, trims := s.asked(load, at)
+	if !trims {
+		return asked
+	}
 	ld, p := &s.loads[load], &s.p.loads[load]
-	if s.dark {
-		if p.bypass && p.egress {
-			return 100
-		}
-		return 0
-	}
-	if lock := ld.locked(); lock >= 0 {
-		return p.bounded(lock)
-	}
-	level := ld.level.at(at)
-	if level <= 0 {
+	day := ld.day.at(at)
+	if ld.dimmedOut && (p.switched || day <= 0) {
 		return 0
 	}
 	if p.switched {
-		if ld.dimmedOut {
-			return 0
-		}
 		return 100
 	}
-	day := ld.day.at(at)
-	if day <= 0 && ld.dimmedOut {
-		return 0
-	}
-	capped := level * ld.cap.at(at)
-	out := capped * day
+	out := asked * day
 	if day < 1 {
-		out = math.Max(out, math.Min(capped, s.trimFloor(load)))
+		out = math.Max(out, math.Min(asked, s.trimFloor(load)))
 	}
 	return math.Min(100, math.Max(p.lowest, out))
+}
+
+// Undimmed gives what Output would be without daylight.
+func (s *State) Undimmed(load int, at Time) float64 {
+	asked, trims := s.asked(load, at)
+	if !trims {
+		return asked
+	}
+	return s.p.loads[load].bounded(asked)
+}
+
+// asked gives the level under its cap, and whether daylight may trim it.
+func (s *State) asked(load int, at Time) (level float64, trims bool) {
+	ld, p := &s.loads[load], &s.p.loads[load]
+	if s.dark {
+		if p.bypass && p.egress {
+			return 100, false
+		}
+		return 0, false
+	}
+	if lock := ld.locked(); lock >= 0 {
+		return p.bounded(lock), false
+	}
+	if level = ld.level.at(at); level <= 0 {
+		return 0, false
+	}
+	if p.switched {
+		return 100, true
+	}
+	return level * ld.cap.at(at), true
 }
 
 // locked gives the level that a load is locked at, -1 for none. The emergency

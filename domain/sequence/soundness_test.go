@@ -181,7 +181,7 @@ func plainRoom(t *rapid.T) *domaintest.Builder {
 	if pick("enters", "yes", "no") == "yes" {
 		b.Set("intents/i2/enters", "yes", "intents/i2/level", pick("entry", "20", "50", "100"))
 	}
-	b.Set("intents/i3/target_lx", pick("target", "200", "400"), "intents/i3/lowest", pick("lowest", "0", "10", "60"), "intents/i3/may_off", pick("may off", "yes", "no"))
+	b.Set("intents/i3/target_lx", pick("target", "200 lx", "400 lx"), "intents/i3/lowest", pick("lowest", "0", "10", "60"), "intents/i3/may_off", pick("may off", "yes", "no"))
 	b.Set("intents/i5/restore", pick("restore", "off", "full", "last level"))
 	if pick("schedule", "yes", "no") == "yes" {
 		b.Intent("i6", domain.BySchedule).Set("intents/i6/off_at", pick("off", "22:00", "06:30", "00:05"), "intents/i6/on_at", pick("on", "", "05:00"), "intents/i6/level", "70", "intents/i6/days", pick("days", "Mon-Fri", "Sat", "Mon-Sun"), "intents/i6/override_s", pick("override", "0", "30 min", "2 h"))

@@ -153,7 +153,7 @@ func TestT5_manualOff(t *testing.T) {
 // T6: daylight of half the target halves what is asked for.
 func TestT6_daylight(t *testing.T) {
 	b := lab(domain.Vacancy, 1, "loads/l1/zone", "window row").Intent("day", domain.ByDaylight).
-		Set("intents/day/target_lx", "400", "intents/day/fade_s", "0", "intents/day/lowest", "10").Scene("s1", "eighty").Set("scenes/s1/levels/l1", "80").Link("st", 3, domain.Press, "l1", "SC1")
+		Set("intents/day/target_lx", "400 lx", "intents/day/fade_s", "0", "intents/day/lowest", "10").Scene("s1", "eighty").Set("scenes/s1/levels/l1", "80").Link("st", 3, domain.Press, "l1", "SC1")
 	play(t, b, "Mon 08:00", "09:00 st 3", "09:01 ds 200lx", "09:01 l1 = 40", "09:02 st 1", "09:02 l1 = 50", "09:03 ds 380lx", "09:03 l1 = 10", "09:04 ds 9000lx", "09:04 l1 = 10")
 	b.Set("intents/day/may_off", "yes")
 	play(t, b, "Mon 08:00", "09:00 st 1", "09:01 ds 200lx", "09:01 l1 = 50", "09:03 ds 380lx", "09:03 l1 = 0", "09:04 ds 350lx", "09:04 l1 = 0", "09:05 ds 330lx", "09:05 l1 = 17.5")

@@ -178,7 +178,7 @@ func TestStep_raiseFromDark(t *testing.T) {
 // what is asked for, unless the load cannot be so low.
 func TestCap_underDaylight(t *testing.T) {
 	b := lab(domain.Vacancy, 1, "loads/l1/zone", "window row").Intent("day", domain.ByDaylight).Intent("dr", domain.OnDemandResponse).
-		Set("intents/day/target_lx", "400", "intents/day/fade_s", "0", "intents/day/lowest", "40", "intents/dr/level", "50", "intents/dr/fade_s", "0")
+		Set("intents/day/target_lx", "400 lx", "intents/day/fade_s", "0", "intents/day/lowest", "40", "intents/dr/level", "50", "intents/dr/fade_s", "0")
 	play(t, b, "Mon 08:00", "09:00 st 1", "09:01 demand response start", "09:01 l1 = 50", "09:02 ds 200lx", "09:02 l1 = 40", "09:03 ds 4000lx", "09:03 l1 = 40", "09:04 demand response end", "09:04 l1 = 40")
 	b.Link("st", 1, domain.Press, "l1", "60")
 	play(t, b, "Mon 08:00", "09:00 st 1", "09:01 demand response start", "09:01 l1 = 30", "09:03 ds 4000lx", "09:03 l1 = 30")

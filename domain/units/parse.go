@@ -104,11 +104,11 @@ var areaFactors = map[string]float64{
 	"sqft": SquareMetresPerSquareFoot, "sq ft": SquareMetresPerSquareFoot, "sq. ft.": SquareMetresPerSquareFoot,
 }
 
-// ParseArea reads "864 ft2" or "80.3 m2"; a bare number is in the system's unit.
+// ParseArea reads "864 sq ft", "864 ft2" or "80.3 m2"; a bare number is in the system's unit.
 func ParseArea(text string, sys System) (SquareMetres, error) {
 	fallback := "m2"
 	if sys == US {
-		fallback = "ft2"
+		fallback = "sq ft"
 	}
 	v, err := In(text, fallback, areaFactors)
 	return SquareMetres(v), err

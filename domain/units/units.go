@@ -86,9 +86,23 @@ func Nearly(m Metres, sys System) string {
 // Area prints an area: whole square feet, or square meters to a tenth.
 func Area(a SquareMetres, sys System) string {
 	if sys != US {
-		return Trim(float64(a), 1) + " m2"
+		return AreaTo(a, 1, sys)
 	}
-	return Trim(float64(a)/SquareMetresPerSquareFoot, 0) + " ft2"
+	return AreaTo(a, 0, sys)
+}
+
+// AreaTo prints an area to at most the given decimals: "463.2 sq ft" or "43.03 m2".
+func AreaTo(a SquareMetres, decimals int, sys System) string {
+	v, unit := AreaIn(a, sys)
+	return Trim(v, decimals) + " " + unit
+}
+
+// AreaIn gives an area in the unit in which a system prints it.
+func AreaIn(a SquareMetres, sys System) (v float64, unit string) {
+	if sys == US {
+		return float64(a) / SquareMetresPerSquareFoot, "sq ft"
+	}
+	return float64(a), "m2"
 }
 
 // Duration prints seconds in the largest unit that keeps them readable.

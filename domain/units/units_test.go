@@ -50,13 +50,20 @@ func TestAreas(t *testing.T) {
 	a, err := units.ParseArea("864", units.US)
 	require.NoError(t, err)
 	assert.InDelta(t, 80.268226, float64(a), 1e-6)
-	assert.Equal(t, "864 ft2", units.Area(a, units.US))
+	assert.Equal(t, "864 sq ft", units.Area(a, units.US))
 	assert.Equal(t, "80.3 m2", units.Area(a, units.SI))
 	b, err := units.ParseArea("80.3 m2", units.US)
 	require.NoError(t, err)
 	assert.Equal(t, units.SquareMetres(80.3), b)
 	_, err = units.ParseArea("12 acres", units.US)
-	assert.ErrorContains(t, err, "use ft2")
+	assert.ErrorContains(t, err, "use sq ft")
+	for _, text := range []string{"864 sq ft", "864 ft2", "864 sf", "864 Sq. Ft."} {
+		same, err := units.ParseArea(text, units.SI)
+		require.NoError(t, err, text)
+		assert.Equal(t, a, same, text)
+	}
+	assert.Equal(t, "864.3 sq ft", units.AreaTo(80.3, 1, units.US), "80.3 / 0.3048^2 = 864.34")
+	assert.Equal(t, "80.27 m2", units.AreaTo(a, 2, units.SI))
 }
 
 func TestDurations(t *testing.T) {

@@ -100,6 +100,7 @@ func (b *board) finish() *Picture {
 	for i, l := range Layers() {
 		order[l] = i
 	}
+	order[layerDaylight] = order[LayerRooms] // added after them
 	slices.SortStableFunc(b.pic.Items, func(x, y Item) int { return cmp.Compare(order[x.Layer], order[y.Layer]) })
 	b.clearGround()
 	b.pic.Legend = legendOf(b.legend)

@@ -28,7 +28,7 @@ const (
 	LayerUnderlay   Layer = "underlay"
 	LayerRooms      Layer = "rooms"
 	LayerSeats      Layer = "seats"
-	LayerWalls      Layer = "walls" // with what stands in them
+	LayerWalls      Layer = "walls" // with what stands in them, and rooflights
 	LayerLuminaires Layer = "luminaires"
 	LayerDevices    Layer = "devices"
 	LayerNames      Layer = "names" // room numbers, names and areas
@@ -42,7 +42,7 @@ func Layers() []Layer {
 }
 
 // layerNames are the words of forms and sheets.
-var layerNames = map[Layer]string{LayerUnderlay: "picture beneath", LayerRooms: "rooms", LayerSeats: "seats", LayerWalls: "walls, doors and windows",
+var layerNames = map[Layer]string{LayerUnderlay: "picture beneath", LayerRooms: "rooms", LayerSeats: "seats", LayerWalls: "walls, doors, windows and rooflights",
 	LayerLuminaires: "luminaires", LayerDevices: "devices", LayerNames: "room names", LayerFindings: "findings"}
 
 // Name is the layer in words.
@@ -87,6 +87,10 @@ type Options struct {
 	// Beneath holds the pictures beneath storeys, by their SHA-256, for a drawing that
 	// leaves the house: what is in it shows. A screen fetches them by their address.
 	Beneath map[string]Stored
+	// Daylight is drawn over the room, nil: none.
+	Daylight *Daylight
+	// Marks are places with numbers, for a table that tells of them.
+	Marks []Mark
 	// Furniture adds scale bar, north arrow and legend below the drawing.
 	Furniture bool
 }

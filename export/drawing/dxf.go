@@ -14,8 +14,8 @@ import (
 )
 
 // DXF writes what a view shows as a drawing at full size for other programs:
-// rooms, walls, openings, luminaires, seats and devices, each on a layer of its
-// kind. It is ASCII of release 12 (AC1009), the plainest that programs read:
+// rooms, walls, openings, rooflights, luminaires, seats and devices, each on a
+// layer of its kind. It is ASCII of release 12 (AC1009), the plainest that programs read:
 // pairs of a group code and a value a line each. Coordinates are inches in a US
 // project and meters else, from the plan's own origin; $INSUNITS states them.
 // Source: the published DXF reference, from memory.
@@ -202,6 +202,11 @@ func (d *dxf) entities() {
 		for i := range d.v.plan.Walls {
 			if w := &d.v.plan.Walls[i]; w.A != w.B {
 				d.wall(w)
+			}
+		}
+		for i := range d.v.plan.Rooflights {
+			if l := &d.v.plan.Rooflights[i]; drawable(l) {
+				d.rooflight(l)
 			}
 		}
 	}

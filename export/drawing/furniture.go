@@ -22,6 +22,7 @@ func legendOrder() []LegendEntry {
 	for _, k := range equipment.Kinds() {
 		out = append(out, LegendEntry{symbolName(k), k.Traits().Name})
 	}
+	out = append(out, daylightLegend()...)
 	return append(out,
 		LegendEntry{symbolName(""), "Device of an unknown type"},
 		LegendEntry{"facing", "Faces this way"},
@@ -36,6 +37,7 @@ func legendOrder() []LegendEntry {
 		LegendEntry{"window", "Window"},
 		LegendEntry{"door", "Door, swing not shown"},
 		LegendEntry{"opening", "Opening"},
+		LegendEntry{"rooflight", "Rooflight in the ceiling"},
 		LegendEntry{"finding-error", "Finding: error"},
 		LegendEntry{"finding-warning", "Finding: warning"},
 		LegendEntry{"finding-info", "Finding: note"},
@@ -99,7 +101,11 @@ func (b *board) furniture() {
 // notes say what the drawing leaves out.
 func (b *board) notes() []string {
 	var out []string
-	if b.coarse && b.v.holdsThings() {
+	switch {
+	case !b.coarse || !b.v.holdsThings():
+	case b.v.opt.Daylight != nil:
+		out = append(out, overviewOfDaylight)
+	default:
 		out = append(out, overview)
 	}
 	switch {
@@ -255,6 +261,9 @@ func sample(name string, at Point) []Shape {
 	bar := func(h float64, style Style) Shape {
 		return Area{[][]Point{rect(at.Add(Point{X: -3, Y: -h / 2}), 6, h)}, style}
 	}
+	if shapes, is := daylightSample(name, at); is {
+		return shapes
+	}
 	switch name {
 	case "facing":
 		return []Shape{Area{[][]Point{{at.Add(Point{X: 1.6}), at.Add(Point{X: -1.2, Y: -1.1}), at.Add(Point{X: -1.2, Y: 1.1})}}, StyleFacing}}
@@ -275,6 +284,8 @@ func sample(name string, at Point) []Shape {
 		return []Shape{bar(1.2, StylePartition)}
 	case "boundary":
 		return []Shape{Line{[]Point{left, right}, StyleBoundary}}
+	case "rooflight":
+		return rooflightSample(at)
 	case "window":
 		return []Shape{bar(1.6, StyleGlass), Line{[]Point{left, right}, StyleGlass}}
 	case "door", "opening":

@@ -34,7 +34,7 @@ type Image struct {
 
 // Item is one thing of the drawing with its shapes.
 type Item struct {
-	// ID is the element's: "room-<id>", "name-<room>", "wall-<id>", "opening-<wall>-<id>",
+	// ID is the element's: "room-<id>", "name-<room>", "wall-<id>", "opening-<wall>-<id>", "rooflight-<id>",
 	// "device-<room>-<id>", "fixture-<room>-<id>", "seat-<room>-<id>", "finding-<id>";
 	// rooms of one typical share the IDs of their devices. "" for what is not a thing
 	// of the plan.

@@ -15,7 +15,7 @@ const (
 
 // luminaires draws a bar a luminaire with the tag of its load.
 func (b *board) luminaires() {
-	if !b.v.opt.shows(LayerLuminaires) || b.coarse {
+	if !b.v.opt.shows(LayerLuminaires) || b.coarse && b.v.opt.Daylight == nil {
 		return
 	}
 	for _, r := range b.v.drawn() {
@@ -34,6 +34,10 @@ func (b *board) luminaire(r *domain.Resolved, f *domain.Fixture) {
 		if l.Name != "" {
 			title += " " + l.Name
 		}
+	}
+	if h := b.v.opt.Daylight.hungOf(f.ID); h != nil {
+		b.hung(h, tag)
+		return
 	}
 	at := b.paper(f.At)
 	size := Point{X: max(4.6, textWidth(tag, luminaireText, false)+1.2), Y: luminaireHeight}

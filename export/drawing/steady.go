@@ -18,7 +18,7 @@ import (
 type Steady struct {
 	Picture  *Picture // its frame, without items
 	Box      geom.Box // of what is drawn, meters
-	Walls    *Piece
+	Walls    *Piece   // with rooflights
 	Rooms    []*Piece // in the order of the rooms
 	Findings *Piece
 	found    map[Finding][]Element
@@ -136,6 +136,7 @@ func steadyWalls(v *View, of pieceOf, before *Steady) *Piece {
 	}
 	b := newBoard(v, v.opt.Scale, 0)
 	b.walls()
+	b.rooflights()
 	out := b.piece(of)
 	out.walls = &wallGround{walls: v.plan.Walls, taken: b.taken}
 	return out

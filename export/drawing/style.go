@@ -16,6 +16,7 @@ const (
 	StyleGlass     Style = "p-glass"
 	StyleJamb      Style = "p-jamb"
 	StyleDoor      Style = "p-door"
+	StyleRooflight Style = "p-rooflight" // lies above what is cut
 	StyleSeat      Style = "p-seat"
 	StyleLuminaire Style = "p-luminaire"
 	StyleDevice    Style = "p-device"
@@ -30,6 +31,9 @@ const (
 	StyleOnMark    Style = "p-on-mark" // sign within a finding's mark
 	StyleBar       Style = "p-bar"     // filled fields of the scale bar
 	StyleFrame     Style = "p-frame"   // outlines of scale bar, north arrow, legend
+	StyleHatch     Style = "p-hatch"   // lines of daylight zones
+	StyleZone      Style = "p-zone"    // their edges, and contours
+	StyleContour   Style = "p-contour" // the contour that counts
 )
 
 // RGB is a color on paper.
@@ -68,6 +72,7 @@ var looks = map[Style]Look{
 	StyleGlass:     {Pen: 0.13, Line: ink, Fill: paper, Solid: true},
 	StyleJamb:      {Pen: 0.2, Line: ink},
 	StyleDoor:      {Pen: 0.15, Line: soft, Dash: 0.7},
+	StyleRooflight: {Pen: 0.18, Line: ink, Dash: 0.5},
 	StyleSeat:      {Pen: 0.13, Line: soft},
 	StyleLuminaire: {Pen: 0.15, Line: soft, Fill: paper, Solid: true},
 	StyleDevice:    {Pen: 0.25, Line: teal, Fill: paper, Solid: true},
@@ -82,6 +87,9 @@ var looks = map[Style]Look{
 	StyleOnMark:    {Fill: paper, Solid: true},
 	StyleBar:       {Pen: 0.15, Line: ink, Fill: ink, Solid: true},
 	StyleFrame:     {Pen: 0.15, Line: ink},
+	StyleHatch:     {Pen: 0.1, Line: soft},
+	StyleZone:      {Pen: 0.2, Line: ink, Dash: 1},
+	StyleContour:   {Pen: 0.4, Line: ink},
 }
 
 // Look gives how the style prints.
@@ -89,6 +97,6 @@ func (s Style) Look() Look { return looks[s] }
 
 // Styles lists all styles.
 func Styles() []Style {
-	return []Style{StyleRoom, StyleRoomLine, StyleRoomEdge, StyleAround, StyleWall, StylePartition, StyleBoundary, StyleGlass, StyleJamb, StyleDoor, StyleSeat,
-		StyleLuminaire, StyleDevice, StyleMains, StyleFacing, StyleLeader, StyleText, StyleSoft, StyleError, StyleWarning, StyleInfo, StyleOnMark, StyleBar, StyleFrame}
+	return []Style{StyleRoom, StyleRoomLine, StyleRoomEdge, StyleAround, StyleWall, StylePartition, StyleBoundary, StyleGlass, StyleJamb, StyleDoor, StyleRooflight, StyleSeat,
+		StyleLuminaire, StyleDevice, StyleMains, StyleFacing, StyleLeader, StyleText, StyleSoft, StyleError, StyleWarning, StyleInfo, StyleOnMark, StyleBar, StyleFrame, StyleHatch, StyleZone, StyleContour}
 }

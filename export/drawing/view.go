@@ -43,6 +43,11 @@ func StoreyView(p *domain.Project, plan *domain.Plan, rooms []*domain.Resolved, 
 	for i := range v.plan.Walls {
 		places = append(places, v.plan.Walls[i].A, v.plan.Walls[i].B)
 	}
+	for i := range v.plan.Rooflights {
+		if l := &v.plan.Rooflights[i]; drawable(l) {
+			places = append(places, l.Box().Outer...)
+		}
+	}
 	if u := v.underlay(); u != nil && !opt.Furniture { // paper shows what of it lies beneath the drawing
 		for _, corner := range geom.Rectangle(0, 0, float64(u.Width), float64(u.Height)).Outer {
 			t := turned(Point{X: corner.X, Y: -corner.Y}, u.Turn)
@@ -144,10 +149,14 @@ func (v *View) at(scale Scale, width float64) *Picture {
 	b := newBoard(v, scale, width)
 	b.underlay()
 	b.rooms()
+	b.daylight()
 	b.seats()
 	b.walls()
+	b.rooflights()
 	b.luminaires()
+	b.marks()
 	b.devices()
+	b.daylightWords()
 	b.names()
 	b.tags()
 	b.findings()
@@ -193,6 +202,12 @@ func (v *View) Words() []string {
 				out = append(out, l.Tag)
 			}
 		}
+	}
+	for i := range v.opt.Marks {
+		out = append(out, v.opt.Marks[i].Text)
+	}
+	if v.opt.Daylight != nil {
+		out = append(out, v.opt.Daylight.words()...)
 	}
 	if v.opt.Furniture {
 		for _, e := range v.legend() {

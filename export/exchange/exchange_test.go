@@ -43,6 +43,9 @@ func sample(t testing.TB) *domain.Scope {
 		Walls: []domain.Wall{{ID: "w1", Seq: 2, B: geom.Pt(8, 0), Kind: domain.FullWall, Thickness: 0.2, Material: "brick", Openings: []domain.Opening{
 			{ID: "o2", Seq: 2, Kind: domain.Window, At: 2, Width: 1.8, Sill: 0.9, Head: 2.1}, {ID: "o1", Seq: 1, Kind: domain.Door, At: 0.5, Width: 0.9, Head: 2.1}}},
 			{ID: "w2", Seq: 1, A: geom.Pt(8, 0), B: geom.Pt(8, 5), Kind: domain.Partition, Height: 1.4}}}
+	b.P.Worksheets = []domain.CodeWorksheet{{ID: "ws", Seq: 1, Title: "Ours", Base: "iecc-2021", Changes: []domain.CodeChange{
+		{ID: "figure:full-off:delay", Kind: domain.FigureRow, Control: "full_off", Name: "delay", Sign: "at most", Value: 15, Unit: "min", Mark: "read"}}}}
+	b.P.CodePack = "ws"
 	return &domain.Scope{Project: *b.P, Typicals: []domain.Typical{typical}, Plans: []domain.Plan{plan}, Rooms: []domain.Room{*own, follower},
 		Reviews:  []domain.Review{{ID: "v1", RoomID: "r1", ItemID: "c1", At: "2026-03-31T10:00:00Z", Name: "R", Verdict: domain.Object, Comment: "Why?"}},
 		SignOffs: []domain.SignOff{{ID: "s1", RoomID: "r1", Name: "R", Role: "reviewer", At: "2026-04-01T10:00:00Z", Hash: "ab"}}}
@@ -170,7 +173,7 @@ func TestSchemaNamesEachFieldOfTheTypes(t *testing.T) {
 		"exception": delta.Change{}, "waiver": domain.Waiver{}, "design": domain.Design{}, "load": domain.Load{}, "device": domain.Device{},
 		"button": domain.Button{}, "link": domain.Link{}, "scene": domain.Scene{}, "scene_level": domain.SceneLevel{}, "intent": domain.Intent{},
 		"scenario": domain.Scenario{}, "scenario_step": domain.ScenarioStep{},
-		"circuit": domain.Circuit{}, "plan": domain.Plan{}, "wall": domain.Wall{}, "rooflight": domain.Rooflight{}, "opening": domain.Opening{}, "underlay": domain.Underlay{}, "fixture": domain.Fixture{}, "seat": domain.Seat{},
+		"circuit": domain.Circuit{}, "code_worksheet": domain.CodeWorksheet{}, "code_change": domain.CodeChange{}, "plan": domain.Plan{}, "wall": domain.Wall{}, "rooflight": domain.Rooflight{}, "opening": domain.Opening{}, "underlay": domain.Underlay{}, "fixture": domain.Fixture{}, "seat": domain.Seat{},
 		"review": domain.Review{}, "sign_off": domain.SignOff{}, "type": domaintest.Project("US").Book[0],
 	} {
 		var fields, named []string
@@ -217,6 +220,15 @@ var spoiled = []struct {
 	{"area as text", func(d map[string]any) { room(d, 0)["area_m2"] = "40" }, []string{"/rooms/0/area_m2", "string", "number"}},
 	{"half a seat", func(d map[string]any) { room(d, 0)["seats"] = 1.5 }, []string{"/rooms/0/seats", "integer"}},
 	{"unknown energy code", func(d map[string]any) { d["project"].(map[string]any)["code_pack"] = "iecc-1066" }, []string{"/project/code_pack", "iecc-1066", "iecc-2021"}},
+	{"worksheet of no built-in code", func(d map[string]any) { worksheet(d)["base"] = "iecc-1066" }, []string{"/project/worksheets/0/base", "iecc-2021"}},
+	{"worksheet with a built-in code's ID", func(d map[string]any) { worksheet(d)["id"] = "iecc-2021" }, []string{"/project/worksheets/0/id", "built-in"}},
+	{"change of another row than its ID says", func(d map[string]any) { change(d)["control"] = "partial_off" }, []string{"/project/worksheets/0/changes/0/id", "figure:partial-off:delay"}},
+	{"change with an unknown duty", func(d map[string]any) { change(d)["duty"] = "perhaps" }, []string{"/project/worksheets/0/changes/0/duty", "unknown"}},
+	{"change in an unknown kind of space", func(d map[string]any) {
+		change(d)["kind"], change(d)["space"] = "density", "dungeon"
+	}, []string{"/project/worksheets/0/changes/0/space", "dungeon"}},
+	{"change of nothing", func(d map[string]any) { delete(change(d), "control") }, []string{"/project/worksheets/0/changes/0/control", "missing"}},
+	{"change with a huge figure", func(d map[string]any) { change(d)["value"] = 1e9 }, []string{"/project/worksheets/0/changes/0/value", "10000000"}},
 	{"unknown kind of space", func(d map[string]any) { room(d, 0)["space_type"] = "dungeon" }, []string{"/rooms/0/space_type", "dungeon", "corridor"}},
 	{"unknown use", func(d map[string]any) { room(d, 0)["use"] = "ballroom" }, []string{"/rooms/0/use", "ballroom", "classroom"}},
 	{"unknown load kind", func(d map[string]any) { part(d, "loads", 0)["kind"] = "heating" }, []string{"/rooms/0/design/loads/0/kind", "lighting or receptacle"}},
@@ -285,6 +297,14 @@ func room(d map[string]any, i int) map[string]any { return d["rooms"].([]any)[i]
 
 func part(d map[string]any, name string, i int) map[string]any {
 	return room(d, 0)["design"].(map[string]any)[name].([]any)[i].(map[string]any)
+}
+
+func worksheet(d map[string]any) map[string]any {
+	return d["project"].(map[string]any)["worksheets"].([]any)[0].(map[string]any)
+}
+
+func change(d map[string]any) map[string]any {
+	return worksheet(d)["changes"].([]any)[0].(map[string]any)
 }
 
 func plan(d map[string]any) map[string]any { return d["plans"].([]any)[0].(map[string]any) }

@@ -22,7 +22,15 @@ func anyScope(t *rapid.T) *domain.Scope {
 	p := &s.Project
 	p.Name = "N" + line.Draw(t, "name")
 	p.Brief = rapid.StringMatching(`[ -~\n\t]{0,40}`).Draw(t, "brief")
-	p.CodePack = rapid.SampledFrom([]domain.CodePack{"", "iecc-2018", "california-2022"}).Draw(t, "code")
+	p.Worksheets = []domain.CodeWorksheet{anyWorksheet(t)}
+	p.CodePack = rapid.SampledFrom([]domain.CodePack{"", "iecc-2018", "california-2022", "ws"}).Draw(t, "code")
+	p.Currency = rapid.StringMatching(`[A-Z]{0,3}`).Draw(t, "currency")
+	for i, u := range rapid.SliceOfNDistinct(rapid.SampledFrom(domain.Uses()), 0, 3, func(u domain.UseInfo) domain.Use { return u.Use }).Draw(t, "profiles") {
+		p.Profiles = append(p.Profiles, domain.UseProfile{ID: domain.ID(u.Use), Seq: i, Day: rapid.Float64Range(0, 4380).Draw(t, "day"), Night: rapid.Float64Range(0, 4380).Draw(t, "night"), Absence: rapid.Float64Range(0, 1).Draw(t, "absence"), Target: 300, Source: "s" + line.Draw(t, "source")})
+	}
+	for i, k := range domain.RateKinds()[:rapid.IntRange(0, 3).Draw(t, "rates")] {
+		p.Rates = append(p.Rates, domain.Rate{ID: domain.ID(k.ID), Seq: i, Value: rapid.Float64Range(0, 1e9).Draw(t, "rate"), Date: "2026-01-31", Origin: line.Draw(t, "origin")})
+	}
 	p.Client, p.Hours = line.Draw(t, "client"), line.Draw(t, "hours")
 	if rapid.Bool().Draw(t, "bare") {
 		p.Book, p.Limits, p.Luminaires = nil, nil, nil
@@ -50,6 +58,21 @@ func anyScope(t *rapid.T) *domain.Scope {
 // line draws one line of text in letters of several scripts, with what must
 // not be taken for markup.
 var line = rapid.StringOfN(rapid.SampledFrom([]rune("aZ 09&<>\"'\\/=+-@{}[],:é漢Ωß\u2028\u00a0😀")), 0, 12, -1)
+
+// anyWorksheet draws rows of all kinds, sensible or not: what a check reads is not the
+// file's business.
+func anyWorksheet(t *rapid.T) domain.CodeWorksheet {
+	w := domain.CodeWorksheet{ID: "ws", Seq: 1, Title: "W" + line.Draw(t, "worksheet"), Base: rapid.SampledFrom([]domain.CodePack{"", "iecc-2021"}).Draw(t, "base"), Confirmed: line.Draw(t, "confirmed"),
+		ZoneRules: rapid.SampledFrom(append(domain.ZoneCodes(), "")).Draw(t, "zone_rules")}
+	for range rapid.IntRange(0, 4).Draw(t, "changes") {
+		c := domain.CodeChange{Kind: rapid.SampledFrom(domain.CodeRows()).Draw(t, "kind"), Control: rapid.SampledFrom(domain.CodeControls()).Draw(t, "control"),
+			Space: rapid.SampledFrom([]string{"*", "corridor", "office_enclosed_le_150ft2"}).Draw(t, "space"), Name: rapid.SampledFrom([]string{"delay", "control_area"}).Draw(t, "name"),
+			Sign: rapid.SampledFrom(append(domain.CodeSigns(), "")).Draw(t, "sign"), Value: number(1e7).Draw(t, "value"), Words: line.Draw(t, "words"),
+			Duty: rapid.SampledFrom(append(domain.CodeDuties(), "")).Draw(t, "duty"), Share: number(100).Draw(t, "share"), Mark: rapid.SampledFrom(domain.CodeMarks()).Draw(t, "mark"), Source: line.Draw(t, "source")}
+		w.Put(c)
+	}
+	return w
+}
 
 func anyRoom(t *rapid.T, id domain.ID, typicals []domain.Typical) domain.Room {
 	r := domain.Room{ID: id, StoreyID: "s1", Number: "1" + line.Draw(t, "number"), Name: line.Draw(t, "room"),

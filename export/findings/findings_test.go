@@ -110,7 +110,7 @@ func TestRunCountsAndOrdersByStoreyAndNumber(t *testing.T) {
 		order = append(order, l.Room.Number+" "+l.Rule)
 	}
 	assert.Equal(t, []string{"99 capacity-parents-unassigned", "2 capacity-parents-unassigned", "12 capacity-parents-unassigned"}, order)
-	assert.Equal(t, "4 rooms: 0 errors, 3 warnings, 0 infos, 0 waived", report.Summary())
+	assert.Equal(t, "4 rooms: 0 errors, 3 warnings, 0 notes, 0 waived", report.Summary())
 	s.Rooms[0].TypicalID = "nowhere"
 	_, err = findings.Run(s, today)
 	assert.ErrorContains(t, err, "typical")
@@ -128,6 +128,28 @@ func TestDemoHasOnlyItsDeliberateFindings(t *testing.T) {
 		"301 sight-share warning":            "the same of the floor",
 		"301 capacity-devices error":         "40 devices where 32 fit: shows the rule that asks to split the room",
 		"3S2 controls-egress-bypass warning": "the stair's bypass device is still to be named: shows an exception that a rule catches",
+
+		"101 energycode-daylight-side warning":    "the waiting area lies in the daylight and does not answer it: shows a check that is not met",
+		"101 energycode-separate-control warning": "spots that only scenes of the whole lobby turn on and off",
+		"103 energycode-daylight-side warning":    "the same under the clerestory",
+		"301 energycode-daylight-side warning":    "second row of the room that is to be split",
+		"113 energycode-bilevel warning":          "a switched copy room: shows what only other luminaires mend",
+		"312 energycode-bilevel warning":          "the same on level 3",
+		"205 energycode-full-off warning":         "30 min suit exams and not the code: shows a fix of one click",
+		"205 energycode-receptacles warning":      "the same of the receptacles",
+		"113 energycode-receptacles waived":       "machines in continuous operation: shows an exception that the designer claims",
+		"312 energycode-receptacles waived":       "the same on level 3",
+		"316 energycode-receptacles waived":       "the kitchenette's refrigerator",
+		"100 energycode-local-control waived":     "light on the way out without a switch, claimed",
+		"200 energycode-local-control waived":     "the same on level 2",
+		"300 energycode-local-control waived":     "the same on level 3",
+		"101 energycode-local-control info":       "the same in the lobby, not claimed yet: shows what a person has to say",
+		"101 energycode-space-type info":          "shows a kind of space that nobody has confirmed",
+		"111 energycode-power-density info":       "over its own value, which other rooms leave: shows the space method",
+		"112 energycode-power-density info":       "the same",
+		"113 energycode-power-density info":       "the same",
+		"312 energycode-power-density info":       "the same",
+		"301 energycode-power-density info":       "the same, by most",
 	}
 	for _, l := range report.Lines {
 		state := string(l.Severity)

@@ -187,7 +187,7 @@ func count(p *domain.Project, r *domain.Resolved) rule.RoomCounts {
 	return out
 }
 
-// Summary says it in a line: "56 rooms: 1 error, 2 warnings, 0 infos, 1 waived".
+// Summary says it in a line: "56 rooms: 1 error, 2 warnings, 0 notes, 1 waived".
 func (r *Report) Summary() string {
-	return fmt.Sprintf("%s: %s, %s, %s, %d waived", rule.Many(r.Rooms, "room"), rule.Many(r.Errors, "error"), rule.Many(r.Warnings, "warning"), rule.Many(r.Infos, "info"), r.Waived)
+	return fmt.Sprintf("%s: %s, %s, %s, %d waived", rule.Many(r.Rooms, "room"), rule.Many(r.Errors, "error"), rule.Many(r.Warnings, "warning"), rule.Many(r.Infos, "note"), r.Waived)
 }

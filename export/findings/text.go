@@ -57,5 +57,5 @@ func word(f *rule.Finding) string {
 	if f.Waived() {
 		return "waived"
 	}
-	return string(f.Severity)
+	return f.Severity.Word()
 }

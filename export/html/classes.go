@@ -36,7 +36,7 @@ func alignClass(c sheet.Column) string {
 
 func markClass(c sheet.Cell) string {
 	switch c.Mark {
-	case sheet.Changed, sheet.Exception, sheet.Waived, sheet.Error, sheet.Warning:
+	case sheet.Changed, sheet.Exception, sheet.Waived, sheet.Error, sheet.Warning, sheet.Unmet, sheet.Untold:
 		return "sheet-marked sheet-" + string(c.Mark)
 	case sheet.Plain:
 	}

@@ -28,14 +28,7 @@ const (
 
 // plan writes the drawing at the largest standard scale that the paper holds.
 func plan(s sheet.Sheet, d sheet.Drawing, opt Options) templ.Component {
-	paper, known := papers[opt.Paper]
-	if !known {
-		paper = papers["letter"]
-	}
-	width, height := paper.width, paper.height
-	if s.Landscape {
-		width, height = height, width
-	}
+	width, height := sizeOf(s, opt)
 	height -= pageFurnish
 	if d.Height > 0 {
 		height = min(height, d.Height)
@@ -44,4 +37,25 @@ func plan(s sheet.Sheet, d sheet.Drawing, opt Options) templ.Component {
 	return templ.ComponentFunc(func(_ context.Context, w io.Writer) error {
 		return drawing.SVG(w, pic, drawing.SVGOptions{PictureURL: opt.PictureURL})
 	})
+}
+
+// chart writes a chart as wide as the paper holds.
+func chart(s sheet.Sheet, c sheet.Chart, opt Options) templ.Component {
+	width, _ := sizeOf(s, opt)
+	pic := c.Chart.Picture(width - pageMargins)
+	return templ.ComponentFunc(func(_ context.Context, w io.Writer) error {
+		return drawing.SVG(w, pic, drawing.SVGOptions{})
+	})
+}
+
+// sizeOf gives the paper of a sheet as it lies, in millimeters.
+func sizeOf(s sheet.Sheet, opt Options) (width, height float64) {
+	paper, known := papers[opt.Paper]
+	if !known {
+		paper = papers["letter"]
+	}
+	if s.Landscape {
+		return paper.height, paper.width
+	}
+	return paper.width, paper.height
 }

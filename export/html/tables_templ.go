@@ -98,7 +98,7 @@ func table(t sheet.Table) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				var templ_7745c5c3_Var5 = []any{"sheet-table", templ.KV("sheet-matrix", isMatrix(t)), templ.KV("sheet-matrix-wide", isWide(t))}
+				var templ_7745c5c3_Var5 = []any{"sheet-table", templ.KV("sheet-matrix", isMatrix(t)), templ.KV("sheet-matrix-wide", isWide(t)), templ.KV("sheet-writing", t.Writing)}
 				templ_7745c5c3_Err = templ.RenderCSSItems(ctx, templ_7745c5c3_ElementWriter, templ_7745c5c3_Var5...)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err

@@ -43,6 +43,8 @@ func (s setter) block(b sheet.Block) ([]*piece, error) {
 		return gap(3, s.caution(b)), nil
 	case sheet.Drawing:
 		return s.drawing(b), nil
+	case sheet.Chart:
+		return s.chart(b), nil
 	case sheet.PageBreak:
 		return []*piece{{turn: true}}, nil
 	}
@@ -56,6 +58,10 @@ func gap(mm float64, pieces []*piece) []*piece {
 	}
 	return pieces
 }
+
+// writingRow is the height of a row to write in by hand, millimeters. Common practice,
+// no published source: ruled paper has 7 to 9 mm.
+const writingRow = 9.0
 
 // ordinary is how most grids are set at the sheet's scale.
 func (s setter) ordinary() gridStyle {
@@ -135,6 +141,9 @@ func (s setter) parts(t sheet.Table) int { return len(plan(s.t, s.tableGrid(t), 
 
 func (s setter) tableGrid(t sheet.Table) grid {
 	g := grid{caption: clean(t.Caption), headed: true, revision: t.HasChanges(), style: s.ordinary()}
+	if t.Writing {
+		g.style.minRow = writingRow
+	}
 	centered := 0
 	for _, c := range t.Columns {
 		g.columns = append(g.columns, column{title: clean(c.Title), unit: clean(c.Unit), align: c.Alignment(), weight: c.Width})
@@ -157,7 +166,7 @@ func markedCell(c sheet.Cell) cell {
 	out := plain(c.String())
 	if c.Mark != sheet.Plain {
 		out.mark, out.tinted = c.Mark.Symbol(), true
-		out.markColor = map[sheet.Mark]color{sheet.Error: red, sheet.Warning: amber}[c.Mark]
+		out.markColor = map[sheet.Mark]color{sheet.Error: red, sheet.Warning: amber, sheet.Unmet: red, sheet.Untold: amber}[c.Mark]
 	}
 	return out
 }

@@ -66,7 +66,7 @@ func (r *room) commandLines(interfaces []string) []Row {
 		if in.Command == "" {
 			answer = undecided
 		}
-		cells := []string{r.Number, tag, or(in.Command, undecided), r.commandDoes(in), r.commandLevels(in), in.When(), answer, r.repeated(in), r.stepOfIntent(in.ID)}
+		cells := []string{r.Number, tag, or(in.Command, undecided), r.commandDoes(in), r.commandLevels(in), in.When(r.env()), answer, r.repeated(in), r.stepOfIntent(in.ID)}
 		row := Row{}
 		for _, text := range cells {
 			row.Cells = append(row.Cells, TextCell(orDash(text)))

@@ -52,7 +52,7 @@ const InventedNotice = "Invented demo data"
 
 // Block is one piece of a sheet. The set is closed: Heading, Paragraph, Facts, Table,
 // Statements, Findings, Buttons, Checklist, Signatures, Caution, Legend, Index, BigText,
-// Drawing and PageBreak. A renderer switches over all of them.
+// Drawing, Chart and PageBreak. A renderer switches over all of them.
 type Block interface{ block() }
 
 // Heading opens a part of the sheet. Level runs from 1 to 3.
@@ -112,6 +112,7 @@ type Table struct {
 	Rows    []Row
 	Note    string // printed under the table
 	Empty   string // sentence shown when there are no rows
+	Writing bool   // rows are high enough to write in by hand
 }
 
 // Row is one row of a table. A Group row has exactly one cell, which spans all columns.
@@ -134,7 +135,12 @@ const (
 	Waived    Mark = "waived"
 	Error     Mark = "error"
 	Warning   Mark = "warning"
+	Unmet     Mark = "unmet"  // a check of an energy code that is not met
+	Untold    Mark = "untold" // one that cannot be told
 )
+
+// Marks lists the marks but Plain, in the order of a key.
+func Marks() []Mark { return []Mark{Changed, Exception, Waived, Error, Warning, Unmet, Untold} }
 
 // Cell is one value. Text is printed when it is set, otherwise Number with its decimals.
 type Cell struct {
@@ -227,6 +233,13 @@ type Drawing struct {
 	Note    string  // printed under the drawing
 }
 
+// Chart is a picture of numbers that a table of the sheet gives too.
+type Chart struct {
+	Caption string
+	Chart   drawing.Chart
+	Note    string
+}
+
 // PageBreak starts a new page.
 type PageBreak struct{}
 
@@ -244,4 +257,5 @@ func (Legend) block()     {}
 func (Index) block()      {}
 func (BigText) block()    {}
 func (Drawing) block()    {}
+func (Chart) block()      {}
 func (PageBreak) block()  {}

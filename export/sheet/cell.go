@@ -55,6 +55,10 @@ func (m Mark) Symbol() string {
 		return "!!"
 	case Warning:
 		return "!"
+	case Unmet:
+		return "x"
+	case Untold:
+		return "(?)"
 	case Plain:
 		return ""
 	}
@@ -74,6 +78,10 @@ func (m Mark) Meaning() string {
 		return "error"
 	case Warning:
 		return "warning"
+	case Unmet:
+		return "does not meet this check"
+	case Untold:
+		return "cannot tell"
 	case Plain:
 		return ""
 	}

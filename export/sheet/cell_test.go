@@ -31,7 +31,7 @@ func TestCell_textStandsBeforeNumber(t *testing.T) {
 
 func TestMark_everyMarkHasASymbolOfItsOwnAndAMeaning(t *testing.T) {
 	seen := map[string]Mark{}
-	for _, m := range []Mark{Changed, Exception, Waived, Error, Warning} {
+	for _, m := range Marks() {
 		assert.NotEmpty(t, m.Symbol(), m)
 		assert.NotEmpty(t, m.Meaning(), m)
 		assert.NotContains(t, seen, m.Symbol(), "%s and %s look alike", m, seen[m.Symbol()])

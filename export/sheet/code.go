@@ -4,8 +4,9 @@ import (
 	"fmt"
 
 	"scopewright/domain"
-	"scopewright/domain/daylight"
 	"scopewright/domain/energycode"
+	"scopewright/validate"
+	"scopewright/validate/rule"
 )
 
 // EnergyCode checks each room's controls and the building's lighting power by the energy
@@ -13,7 +14,11 @@ import (
 // handed over.
 func EnergyCode(c *Content) []Sheet {
 	s := Sheet{ID: "code", Number: numberCode, Title: "Energy code checks", Head: c.head(), Landscape: true}
-	s.Blocks = withoutNil([]Block{c.partialNote(), Caution{Title: "Energy code", Text: energycode.Notice}})
+	if rooms := c.rooms(); c.partial && len(rooms) == 1 {
+		r := rooms[0]
+		s.ID, s.Number, s.Title, s.Head = "code-"+r.slug, fmt.Sprintf("%s-%02d-%s", numberCode, r.on.place, r.number), "Energy code checks of room "+r.Label(), r.head()
+	}
+	s.Blocks = withoutNil([]Block{c.codePartial(), Caution{Title: "Energy code", Text: energycode.Notice}})
 	p, problem := c.codePack()
 	if p == nil {
 		s.Blocks = append(s.Blocks, Table{Caption: "Checks", Columns: []Column{{Title: "Room", Width: 1}, {Title: "Check", Width: 3}}, Empty: problem})
@@ -24,6 +29,14 @@ func EnergyCode(c *Content) []Sheet {
 	return []Sheet{s}
 }
 
+// codePartial says of how many rooms the sheet is, and that sums are of all.
+func (c *Content) codePartial() Block {
+	if !c.partial {
+		return nil
+	}
+	return Paragraph{Text: fmt.Sprintf("Holds %s picked out of %d; what is said of the building is of all of them.", count(c.Rooms(), "room", "rooms"), len(c.in.Scope.Rooms)), Strong: true}
+}
+
 // codePack finds the code that the project names; where there is none to check by, the
 // problem says what to do.
 func (c *Content) codePack() (p *energycode.Pack, problem string) {
@@ -32,7 +45,7 @@ func (c *Content) codePack() (p *energycode.Pack, problem string) {
 	if id == "" {
 		return nil, "No energy code is chosen for this project, so nothing has been checked: " + choose
 	}
-	if p = energycode.Find(string(id)); p == nil || !p.Whole() {
+	if p = energycode.PackOf(c.project); p == nil {
 		return nil, fmt.Sprintf("The project names the energy code %q, which is not known here, so nothing has been checked: %s", id, choose)
 	}
 	if c.Rooms() == 0 {
@@ -45,63 +58,91 @@ func (c *Content) codePack() (p *energycode.Pack, problem string) {
 type codeCheck struct {
 	c      *Content
 	p      *energycode.Pack
-	rooms  []codeRoom
+	rooms  []codeRoom // that are printed
 	d      energycode.Documents
 	marks  codeMarks
 	egress bool // some check asks to darken light on the way out
+	lost   int  // rooms that were not picked and cannot be read
 }
 
 // codeRoom is a room with the kind of space by which it was judged.
 type codeRoom struct {
 	*room
-	kind   string           // name of the kind, and whether a person confirmed it
-	why    string           // where the kind comes from
-	checks []energycode.Row // but for lighting power
-	doubt  string           // why its daylight areas could not be drawn
+	kind    string           // name of the kind, and whether a person confirmed it
+	why     string           // where the kind comes from
+	checks  []energycode.Row // but for lighting power
+	sum     energycode.SummaryRow
+	density energycode.DensityRow
+	doubt   string // why its daylight areas could not be drawn
 }
 
+// checked judges every room of the project, since some figures hold for the building as
+// a whole, and keeps what is printed of the rooms that were picked.
 func (c *Content) checked(p *energycode.Pack) *codeCheck {
 	k := &codeCheck{c: c, p: p}
-	var judged []energycode.Room
-	for _, r := range c.rooms() {
-		given := energycode.Given{}
-		out := codeRoom{room: r}
-		var err error
-		if given.Zones, err = energycode.ZonesOf(p, c.project, r.Resolved, daylight.AssumedOf(c.project)); err != nil {
-			out.doubt = err.Error()
-		}
-		facts := energycode.FactsOf(c.project, r.Resolved, given)
-		space, confirmed := p.SpaceOf(r.Resolved, facts.Area)
-		out.kind, out.why = k.kindOf(&space, confirmed, p.Propose(r.Use, facts.Area))
-		judged = append(judged, energycode.Room{ID: r.ID, Space: space.Space, Facts: facts})
-		k.rooms = append(k.rooms, out)
+	rooms := c.rooms()
+	found := make([]energycode.Found, len(rooms))
+	for i, r := range rooms {
+		found[i] = k.read(r.Resolved, r.findings())
 	}
-	report := energycode.JudgeBuilding(p, judged, c.project.Units)
+	if c.partial {
+		found = append(found, k.others(rooms)...)
+	}
+	report := energycode.JudgeAll(p, c.project, found)
 	k.d = report.Documents()
-	for i := range k.rooms {
-		for _, row := range k.d.Rooms[i].Rows {
-			k.egress = k.egress || row.Caution != ""
-			if row.Requirement != energycode.PowerDensity.Title() {
-				k.rooms[i].checks = append(k.rooms[i].checks, row)
-			}
-		}
+	for i, r := range rooms {
+		k.add(r, &found[i], i)
 	}
 	return k
 }
 
+func (k *codeCheck) read(r *domain.Resolved, found []rule.Finding) energycode.Found {
+	return energycode.RoomOf(k.p, k.c.project, r, validate.Claims(found))
+}
+
+// others reads the rooms that were not picked, which count in the sums. What people
+// claim of them is not printed.
+func (k *codeCheck) others(picked []*room) []energycode.Found {
+	here := map[domain.ID]bool{}
+	for _, r := range picked {
+		here[r.ID] = true
+	}
+	var out []energycode.Found
+	scope := k.c.in.Scope
+	for i := range scope.Rooms {
+		if here[scope.Rooms[i].ID] {
+			continue
+		}
+		if r, err := scope.Resolve(&scope.Rooms[i]); err != nil {
+			k.lost++
+		} else {
+			out = append(out, k.read(r, nil))
+		}
+	}
+	return out
+}
+
+// add takes a room into what is printed; at is its place among all that were judged.
+func (k *codeCheck) add(r *room, f *energycode.Found, at int) {
+	out := codeRoom{room: r, sum: k.d.Summary[at], density: k.d.Densities[at], doubt: f.Doubt}
+	out.kind, out.why = k.kindOf(f)
+	for _, row := range k.d.Rooms[at].Rows {
+		k.egress = k.egress || row.Caution != ""
+		if row.Requirement != energycode.PowerDensity.Title() {
+			out.checks = append(out.checks, row)
+		}
+	}
+	k.rooms = append(k.rooms, out)
+}
+
 // kindOf words the kind of space and where it comes from. A confirmed kind that use and
 // area do not suggest any more is said, for a room may have been divided since.
-func (k *codeCheck) kindOf(space *energycode.Proposal, confirmed bool, proposed energycode.Proposal) (kind, why string) {
-	s := k.p.Space(space.Space)
-	switch {
-	case s == nil:
-		return "not chosen", space.Why
-	case !confirmed:
-		return s.Name + " (proposed)", space.Why
-	case proposed.Space != "" && proposed.Space != space.Space:
-		return s.Name, space.Why + fmt.Sprintf(" Use and area suggest %q.", k.p.Space(proposed.Space).Name)
+func (k *codeCheck) kindOf(f *energycode.Found) (kind, why string) {
+	why = f.Kind.Why
+	if suggested := k.p.Space(f.Suggested.Space); f.Confirmed && suggested != nil && suggested.ID != f.Kind.Space {
+		why += fmt.Sprintf(" Use and area suggest %q.", suggested.Name)
 	}
-	return s.Name, space.Why
+	return k.p.KindWords(f.Kind, f.Confirmed), why
 }
 
 func (k *codeCheck) blocks() []Block {
@@ -110,10 +151,22 @@ func (k *codeCheck) blocks() []Block {
 		out = append(out, Caution{Title: domain.CautionEgress.Title, Text: energycode.LifeSafety})
 	}
 	out = append(out, k.building(), k.summary(), k.densities(), k.checks(), k.narrative())
-	return append(out, Heading{2, "How to read it"}, k.notes())
+	return append(out, Heading{1, "How to read it"}, k.notes())
 }
 
 func (k *codeCheck) facts() Block {
-	return Facts{Columns: 1, Items: []Fact{{"Checked by", k.d.Key}, {"State of these figures", sentence(k.d.State)}, {"Made of", orDash(k.d.Note)},
+	out := Facts{Columns: 1, Items: []Fact{{"Checked by", k.title()}, {"State of these figures", sentence(k.d.State)}, {"Made of", orDash(k.d.Note)},
 		{"Code and edition, as stated for the project", or(k.c.project.CodeEdition, notStated)}}}
+	if k.lost > 0 {
+		out.Items = append(out.Items, Fact{"Left out of the sums", count(k.lost, "room", "rooms") + " whose typical is missing"})
+	}
+	return out
+}
+
+// title names the code: a worksheet by its own title as well.
+func (k *codeCheck) title() string {
+	if k.p.Worksheet() {
+		return k.d.Key + ", worksheet \"" + k.p.Title + "\""
+	}
+	return k.d.Key
 }

@@ -26,9 +26,9 @@ func verdictCell(v energycode.Verdict) Cell {
 	cell := TextCell(string(v))
 	switch v {
 	case energycode.DoesNotMeet:
-		return cell.Marked(Error)
+		return cell.Marked(Unmet)
 	case energycode.CannotTell:
-		return cell.Marked(Warning)
+		return cell.Marked(Untold)
 	}
 	return cell
 }
@@ -47,35 +47,43 @@ func (k *codeCheck) summary() Block {
 		Note: "Cannot tell: something of the room has to be known first. Left open by the figures: the data that was seen is blank or says nothing, which is no exemption. Not asked: the check does not apply here."}
 	for i := range k.rooms {
 		r := &k.rooms[i]
-		t.Rows = append(t.Rows, Row{Cells: append([]Cell{TextCell(r.Label()), TextCell(r.kind), TextCell(r.why)}, countCells(&k.d.Summary[i])...)})
+		t.Rows = append(t.Rows, Row{Cells: append([]Cell{TextCell(r.Label()), TextCell(r.kind), TextCell(r.why)}, countCells(&r.sum)...)})
 	}
-	if len(t.Rows) > 1 {
-		t.Rows = append(t.Rows, Row{Total: true, Cells: append([]Cell{TextCell("All rooms"), TextCell(""), TextCell("")}, countCells(&k.d.Total)...)})
+	if len(t.Rows) > 1 || k.c.partial {
+		t.Rows = append(t.Rows, Row{Total: true, Cells: append([]Cell{TextCell(k.allRooms()), TextCell(""), TextCell("")}, countCells(&k.d.Total)...)})
 	}
 	return t
+}
+
+// allRooms names the sums, which are of the whole building however few rooms are printed.
+func (k *codeCheck) allRooms() string {
+	if k.c.partial {
+		return "All " + count(len(k.d.Rooms), "room", "rooms") + " of the project"
+	}
+	return "All rooms"
 }
 
 func countCells(s *energycode.SummaryRow) []Cell {
 	short, unknown := NumberCell(float64(s.DoesNotMeet), 0), NumberCell(float64(s.CannotTell), 0)
 	if s.DoesNotMeet > 0 {
-		short = short.Marked(Error)
+		short = short.Marked(Unmet)
 	}
 	if s.CannotTell > 0 {
-		unknown = unknown.Marked(Warning)
+		unknown = unknown.Marked(Untold)
 	}
 	return []Cell{NumberCell(float64(s.Meets), 0), short, unknown, NumberCell(float64(s.Open), 0), NumberCell(float64(s.NotAsked), 0)}
 }
 
 func (k *codeCheck) densities() Block {
-	t := Table{Caption: "Lighting power, space method", Columns: []Column{{Title: "Room", Width: 2}, {Title: "Kind of space", Width: 2.2}, {Title: "Area", Align: Right, Width: 1}, {Title: "Allowed density", Align: Right, Width: 1.5}, {Title: "Allowance", Align: Right, Width: 1.2}, {Title: "Installed", Align: Right, Width: 1},
+	t := Table{Caption: "Lighting power, space method", Columns: []Column{{Title: "Room", Width: 2}, {Title: "Kind of space", Width: 2.2}, {Title: "Area", Align: Right, Width: 1.3}, {Title: "Allowed density", Align: Right, Width: 1.5}, {Title: "Allowance", Align: Right, Width: 1.2}, {Title: "Installed", Align: Right, Width: 1},
 		{Title: "Density", Align: Right, Width: 1.5}, {Title: "Answer", Width: 1.3}, {Title: "What is short, or has to be known first", Width: 2.6}, {Title: "Clause", Width: 1.1}, {Title: "How sure", Width: 1.3}},
 		Note: "A room may use more than its own allowance where the sum of all rooms leaves it."}
-	for i := range k.d.Densities {
-		r := &k.d.Densities[i]
-		t.Rows = append(t.Rows, k.densityRow(r, k.rooms[i].Label(), k.rooms[i].kind))
+	for i := range k.rooms {
+		r := &k.rooms[i]
+		t.Rows = append(t.Rows, k.densityRow(&r.density, r.Label(), r.kind))
 	}
-	if len(t.Rows) > 1 {
-		total := k.densityRow(&k.d.Density, k.d.Density.Room, "")
+	if len(t.Rows) > 1 || k.c.partial {
+		total := k.densityRow(&k.d.Density, k.allRooms(), "")
 		total.Total = true
 		t.Rows = append(t.Rows, total)
 	}

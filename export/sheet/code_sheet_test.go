@@ -77,7 +77,7 @@ func TestEnergyCode_daylightIsAskedByWatts(t *testing.T) {
 		assert.Contains(t, row[5].Text, "9.4.1.1(e)")
 		if c.asked {
 			assert.Equal(t, string(energycode.DoesNotMeet), row[3].Text, "%g W: no daylight sensor", c.watts)
-			assert.Equal(t, sheet.Error, row[3].Mark, "a sign, not color alone")
+			assert.Equal(t, sheet.Unmet, row[3].Mark, "a sign, not color alone")
 			continue
 		}
 		assert.Equal(t, string(energycode.NotAsked), row[3].Text, c.watts)
@@ -106,7 +106,7 @@ func TestEnergyCode_windowsTowardsARoomDoNotCount(t *testing.T) {
 // 825.4 W here.
 func TestEnergyCode_powerDensity(t *testing.T) {
 	for system, want := range map[units.System][]string{
-		units.US: {"1163 ft2", "0.71 W/ft2", "825.4 W", "480 W", "0.413 W/ft2", "meets this check"},
+		units.US: {"1163 sq ft", "0.71 W/ft2", "825.4 W", "480 W", "0.413 W/ft2", "meets this check"},
 		units.SI: {"108 m2", "7.64 W/m2 (0.71 W/ft2)", "825.4 W", "480 W", "4.44 W/m2 (0.413 W/ft2)", "meets this check"},
 	} {
 		s := daylit(40)

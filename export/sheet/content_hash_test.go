@@ -26,7 +26,7 @@ func TestRoomContentHash_changesWithEveryPrintedField(t *testing.T) {
 		{"loads/l1/tag", "L9"}, {"loads/l1/name", "Back"}, {"loads/l1/luminaire", "B"}, {"loads/l1/count", "7"}, {"loads/l1/volts", "120"}, {"loads/l1/circuit", "LP-9"}, {"loads/l1/dimming", "switched"}, {"loads/l1/pair_wire", "16 AWG"},
 		{"loads/l1/zone", "second row"}, {"loads/l1/egress", "yes"}, {"loads/l1/output", "2"}, {"loads/r1/rating_a", "15"},
 		{"scenes/s1/name", "Work"}, {"scenes/s1/number", "5"}, {"scenes/s2/levels/l2", "61 in 2 s"}, {"scenes/s2/levels/l1", "0 in 3 s"},
-		{"intents/i2/delay_s", "19"}, {"intents/i2/warn_to", "40"}, {"intents/i3/target_lx", "300"}, {"intents/i5/restore", "off"}, {"intents/i1/source", "wish 4"},
+		{"intents/i2/delay_s", "19"}, {"intents/i2/warn_to", "40"}, {"intents/i3/target_lx", "300 lx"}, {"intents/i5/restore", "off"}, {"intents/i1/source", "wish 4"},
 		{"links/st.1.press:l1", "90"}, {"links/ds:l1", "ACT"},
 	}
 	seen := map[string]string{before: "nothing"}

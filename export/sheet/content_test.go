@@ -86,7 +86,7 @@ func TestEquipmentAndLimits_showSourcesAndChangedValues(t *testing.T) {
 	b.P.Limits[0].Value = 20
 	text := printed(sheet.EquipmentAndLimits(open(t, input(b))))
 	assert.Contains(t, text, "common practice, no published source (built in: 32)")
-	assert.Contains(t, text, "500", "500 ft2 a presence sensor, printed in the project's units")
+	assert.Contains(t, text, "500 sq ft", "500 sq ft a presence sensor, printed in the project's units")
 	for _, l := range domain.GenericLimits() {
 		assert.Contains(t, text, l.Title)
 	}

@@ -56,7 +56,7 @@ var builders = map[string]func(*sheet.Content) []sheet.Sheet{
 	"bill": sheet.BillOfMaterials, "luminaires": sheet.LuminaireSchedule, "equipment": sheet.EquipmentAndLimits, "battery": sheet.BatteryPlan,
 	"matrix": sheet.ControlMatrix, "scenes": sheet.SceneTable, "sequence": sheet.SequenceOfOperations, "findings": sheet.FindingsAndWaivers,
 	"narrative": sheet.ControlNarrative, "tests": sheet.FunctionalTests, "points": sheet.PointsList, "av": sheet.AVCommands,
-	"review": sheet.ReviewSheets, "circuits": sheet.PanelSchedule, "set": sheet.IssueSet, "plan": sheet.PlanSheets, "energy": sheet.EnergyUse, "code": sheet.EnergyCode, "survey": sheet.RadioAndSight,
+	"review": sheet.ReviewSheets, "circuits": sheet.PanelSchedule, "set": sheet.IssueSet, "plan": sheet.PlanSheets, "energy": sheet.EnergyUse, "code": sheet.EnergyCode, "survey": sheet.RadioAndSight, "daylight": sheet.Daylight, "calibration": sheet.Calibration,
 }
 
 func TestDocuments_golden(t *testing.T) {
@@ -67,7 +67,7 @@ func TestDocuments_golden(t *testing.T) {
 		{ID: "a", Seq: 1, Happen: domain.Pressed, Device: "st", Button: 2}, {ID: "b", Seq: 2, At: 5, Happen: domain.Expect, Load: "l2", Level: 60},
 		{ID: "c", Seq: 3, At: 60, Happen: domain.Vacant, Device: "ps"}, {ID: "d", Seq: 4, At: 1330, Happen: domain.Expect}}}})
 	c := open(t, input(b))
-	for _, name := range []string{"scope", "installer", "bill", "loads", "sequence", "narrative", "tests", "points", "circuits"} {
+	for _, name := range []string{"scope", "installer", "bill", "loads", "sequence", "narrative", "tests", "points", "circuits", "calibration"} {
 		got := strings.Join(printed(builders[name](c)), "\n") + "\n"
 		file := filepath.Join("testdata", name+".golden")
 		if *update {

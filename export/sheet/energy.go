@@ -8,209 +8,173 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/energy"
 	"scopewright/domain/units"
+	"scopewright/export/drawing"
 )
 
 // EnergyUse estimates what the lighting of each room uses in a year, with its
-// controls and switched by hand, by the standard's indicator and by playing a
-// typical week through the room's own intents.
+// controls and switched by hand, by the standard's indicator and by playing
+// typical weeks through the room's own intents.
 func EnergyUse(c *Content) []Sheet {
 	s := Sheet{ID: "energy", Number: numberEnergy, Title: "Energy use of the lighting", Head: c.head(), Landscape: true}
 	e := c.energy()
-	s.Blocks = withoutNil([]Block{c.partialNote(), toCaution(domain.CautionEstimate), e.summary(), e.rooms(), e.controls()})
+	s.Blocks = withoutNil([]Block{c.partialNote(), toCaution(domain.CautionEstimate), e.facts(), e.summary(), e.byStorey(), e.besideBand(), e.money(), e.rooms(), e.whys(), e.controls()})
 	if text := e.left(); text != "" {
 		s.Blocks = append(s.Blocks, Paragraph{Text: text})
 	}
-	s.Blocks = append(s.Blocks, Heading{2, "How to read it"}, energyNotes())
+	s.Blocks = append(s.Blocks, Heading{1, "Numbers it stands on"}, e.profiles(), e.factors(), Heading{1, "How to read it"}, energyNotes(c.project))
 	return []Sheet{s}
 }
 
-// roomYear is a room with its two figures.
+// roomYear is a room with its figures.
 type roomYear struct {
 	*room
-	area    units.SquareMetres
-	setting energy.Setting
-	result  energy.Result
-	played  float64 // kWh of a year of typical weeks
-	problem string  // why there is no figure
+	energy.Year
 }
 
 type yearOf struct {
 	c     *Content
 	years []roomYear
+	sums  map[*storey]*energy.Sum
+	all   energy.Sum
 }
 
-// weekSeed makes the typical weeks the same on every print.
-const weekSeed = 1
-
 func (c *Content) energy() *yearOf {
-	e := &yearOf{c: c}
+	e := &yearOf{c: c, sums: map[*storey]*energy.Sum{}}
+	model, habit := energy.NewModel(c.project), energy.HabitOf(c.project)
 	for _, r := range c.rooms() {
-		y := roomYear{room: r, area: r.Area, setting: energy.UsualSetting(c.project, r.Room)}
-		if y.area <= 0 {
-			y.area = r.Measured()
+		y := roomYear{room: r, Year: model.Room(r.Resolved)}
+		if err := model.Play(&y.Year, false); err != nil {
+			y.LENI.Notes = append(y.LENI.Notes, err.Error())
 		}
-		y.setting.Sky = zoneClass
-		var err error
-		if y.result, err = energy.Room(c.project, r.Resolved, y.setting); err != nil {
-			y.problem = err.Error()
-		} else if burned, err := energy.Run(c.project, &r.Design, energy.TypicalWeek(y.setting.Profile, weekSeed)); err == nil {
-			for i := range burned {
-				if r.Design.Loads[i].Kind == domain.Lighting {
-					y.played += burned[i].KWh
-				}
-			}
+		if e.sums[r.on] == nil {
+			e.sums[r.on] = &energy.Sum{}
 		}
+		e.sums[r.on].Add(&y.Year, habit)
+		e.all.Add(&y.Year, habit)
 		e.years = append(e.years, y)
 	}
 	return e
 }
 
-// zoneClass takes the daylight of a load from the zone that the designer gave it
-// (judgment: no zone is reckoned here).
-func zoneClass(l *domain.Load) energy.Penetration {
-	switch l.Zone {
-	case domain.ZoneWindow, domain.ZoneRoof:
-		return energy.Medium
-	case domain.ZoneSecondary:
-		return energy.Weak
+// reckoned gives the rooms of a storey that have a figure.
+func (e *yearOf) reckoned(on *storey) (out []*roomYear) {
+	for i := range e.years {
+		if y := &e.years[i]; y.on == on && y.Problem == "" && len(y.LENI.Lines) > 0 {
+			out = append(out, y)
+		}
 	}
-	return energy.NoDaylight
+	return out
 }
 
 // three prints at most three significant figures: more would look like a
 // measurement.
 func three(v float64) Cell {
-	decimals := 0
-	switch a := math.Abs(v); {
-	case a == 0 || a >= 100:
-	case a >= 10:
-		decimals = 1
-	default:
-		decimals = 2
+	rounded, decimals := energy.Figures(v)
+	return NumberCell(rounded, decimals)
+}
+
+func threeText(v float64) string {
+	rounded, decimals := energy.Figures(v)
+	return units.Trim(rounded, decimals)
+}
+
+func (e *yearOf) facts() Block {
+	p := e.c.project
+	f := Facts{Columns: 3, Items: []Fact{{"Hours of use, as the project states them", orNone(p.Hours)}, {"Latitude", "not stated: no daylight is counted"}, {"Edition", energy.Edition}}}
+	if p.Latitude != nil {
+		f.Items[1].Value = units.Trim(*p.Latitude, 1) + "°"
 	}
-	if a := math.Abs(v); a >= 1000 {
-		p := math.Pow10(int(math.Floor(math.Log10(a))) - 2)
-		v = math.Round(v/p) * p
+	return f
+}
+
+func orNone(text string) string {
+	if text == "" {
+		return "not stated"
 	}
-	return NumberCell(roundTo(v, decimals), decimals)
+	return text
+}
+
+// columns are those of sums, of a storey or a room.
+func (e *yearOf) columns(first string) []Column {
+	out := []Column{{Title: first, Width: 2.4}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 1}, {Title: "Connected", Unit: "W", Kind: Number, Width: 1}, {Title: "Lighting", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1},
+		{Title: "LENI", Unit: "kWh/(m2 yr)", Kind: Number, Width: 1.2}}
+	if e.us() {
+		out = append(out, Column{Title: "The same", Unit: "kWh/(ft2 yr)", Kind: Number, Width: 1.2})
+	}
+	return append(out, Column{Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1}, Column{Title: "Saved", Unit: "%", Kind: Number, Width: 0.8}, Column{Title: "Weeks played", Unit: "kWh/yr", Kind: Number, Width: 1.1})
+}
+
+func (e *yearOf) cells(name string, s energy.Sum) []Cell {
+	out := []Cell{TextCell(name), three(e.inUnits(units.SquareMetres(s.Area))), three(s.Watts), three(s.Lamps), three(s.Standby), three(s.LENI())}
+	if e.us() {
+		out = append(out, three(s.LENI()*units.SquareMetresPerSquareFoot))
+	}
+	played := TextCell(none)
+	if s.Weeks == s.Rooms && s.Rooms > 0 {
+		played = three(s.Played)
+	}
+	return append(out, three(s.ByHand), savedCell(s), played)
+}
+
+func savedCell(s energy.Sum) Cell {
+	if s.ByHand <= 0 || s.SavedKWh() < 0 { // standby alone can be more than is saved
+		return TextCell(none)
+	}
+	return NumberCell(math.Round(100*s.Saved()), 0)
 }
 
 func (e *yearOf) summary() Block {
-	t := Table{Caption: "Building", Columns: []Column{{Title: "Storey", Width: 3}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 1}, {Title: "Lighting", Unit: "kWh/yr", Kind: Number, Width: 1.2}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1.2},
-		{Title: "LENI", Unit: "kWh/(m2 yr)", Kind: Number, Width: 1.2}, {Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1.2}, {Title: "Saved", Unit: "%", Kind: Number, Width: 0.9}, {Title: "Week played", Unit: "kWh/yr", Kind: Number, Width: 1.2}},
-		Empty: "No room has an area and loads whose watts are stated.",
-		Note:  "Saved: against the same rooms switched by hand, standby counted; – where nothing is. Published averages, as a band to compare with and no result of these rooms: " + published() + "."}
-	all := energySum{}
+	t := Table{Caption: "Building", Columns: e.columns("Storey"), Empty: "No room has an area and loads whose watts are stated.",
+		Note: "Saved: against the same rooms switched by hand, standby counted; – where nothing is. Weeks played: lamps and standby of typical weeks run through each room's own intents."}
 	for _, s := range e.c.storeys {
-		sum := energySum{}
-		for i := range e.years {
-			if y := &e.years[i]; y.on == s && y.problem == "" {
-				sum.add(y)
-			}
+		if sum := e.sums[s]; sum != nil && sum.Rooms > 0 {
+			t.Rows = append(t.Rows, Row{Cells: e.cells(s.name(e.c), *sum)})
 		}
-		if sum.area == 0 {
-			continue
-		}
-		t.Rows = append(t.Rows, Row{Cells: sum.cells(e, s.name(e.c))})
-		all.join(sum)
 	}
 	if len(t.Rows) > 1 {
-		t.Rows = append(t.Rows, Row{Total: true, Cells: all.cells(e, "All")})
+		t.Rows = append(t.Rows, Row{Total: true, Cells: e.cells("All", e.all)})
 	}
 	return t
 }
 
-func published() string {
-	var parts []string
-	for _, p := range energy.PublishedAverages() {
-		parts = append(parts, fmt.Sprintf("%s %s %%", p.Strategy, number(100*p.Share)))
+// byStorey draws the sums of the storeys; nil where there are none.
+func (e *yearOf) byStorey() Block {
+	var names []string
+	var sums []energy.Sum
+	for _, s := range e.c.storeys {
+		if sum := e.sums[s]; sum != nil && sum.Rooms > 0 {
+			names, sums = append(names, s.name(e.c)), append(sums, *sum)
+		}
 	}
-	return strings.Join(parts, ", ") + " (" + energy.PublishedSource + ")"
-}
-
-type energySum struct{ area, lamps, standby, byHand, played float64 }
-
-func (s *energySum) add(y *roomYear) {
-	s.join(energySum{float64(y.area), y.result.Use.Lamps, y.result.Use.Standby, y.result.ByHand.Total(), y.played})
-}
-
-func (s *energySum) join(o energySum) {
-	s.area, s.lamps, s.standby, s.byHand, s.played = s.area+o.area, s.lamps+o.lamps, s.standby+o.standby, s.byHand+o.byHand, s.played+o.played
-}
-
-func (s *energySum) cells(e *yearOf, name string) []Cell {
-	return []Cell{TextCell(name), three(e.inUnits(units.SquareMetres(s.area))), three(s.lamps), three(s.standby), three((s.lamps + s.standby) / s.area), three(s.byHand), savedCell(s.lamps+s.standby, s.byHand), three(s.played)}
-}
-
-func savedCell(use, byHand float64) Cell {
-	if byHand <= 0 || use > byHand { // standby alone can be more than is saved
-		return TextCell(none)
+	if len(sums) == 0 {
+		return nil
 	}
-	return NumberCell(math.Round(100*(1-use/byHand)), 0)
+	return Chart{Caption: "Energy of a year by storey", Chart: drawing.EnergyBars("Energy of a year by storey", names, sums)}
 }
+
+// besideBand sets the saving beside published averages.
+func (e *yearOf) besideBand() Block {
+	if e.all.ByHand <= 0 {
+		return nil
+	}
+	return Chart{Caption: "Saved against switching by hand, beside published averages", Chart: drawing.SavingBars(e.all.Saved()),
+		Note: "The averages are a band to compare with and no result of these rooms. " + energy.PublishedSource + ". At most together: occupancy and daylighting, whose shares multiply and never add."}
+}
+
+func (e *yearOf) us() bool { return e.c.project.Units == units.US }
 
 func (e *yearOf) areaUnit() string {
-	if e.c.project.Units == units.US {
-		return "ft2"
+	if e.us() {
+		return "sq ft"
 	}
 	return "m2"
 }
 
 func (e *yearOf) inUnits(a units.SquareMetres) float64 {
-	if e.c.project.Units == units.US {
+	if e.us() {
 		return float64(a) / units.SquareMetresPerSquareFoot
 	}
 	return float64(a)
-}
-
-func (e *yearOf) rooms() Block {
-	t := Table{Caption: "Rooms", Empty: "No rooms.", Columns: []Column{{Title: "Room", Width: 2.4}, {Title: "Area", Unit: e.areaUnit(), Kind: Number, Width: 0.9}, {Title: "Connected", Unit: "W", Kind: Number, Width: 0.9}, {Title: "Hours day + night", Width: 1.3}, {Title: "Empty", Unit: "%", Kind: Number, Width: 0.8},
-		{Title: "Lighting", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Standby", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "LENI", Unit: "kWh/(m2 yr)", Kind: Number, Width: 1.1}, {Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1}, {Title: "Saved", Unit: "%", Kind: Number, Width: 0.8}, {Title: "Week played", Unit: "kWh/yr", Kind: Number, Width: 1}}}
-	for _, s := range e.c.storeys {
-		headed := false
-		for i := range e.years {
-			y := &e.years[i]
-			if y.on != s || y.problem != "" || len(y.result.Lines) == 0 {
-				continue
-			}
-			if !headed {
-				t.Rows, headed = append(t.Rows, groupRow(s.name(e.c))), true
-			}
-			p, watts := y.setting.Profile, 0.0
-			for _, l := range y.result.Lines {
-				watts += float64(l.Watts)
-			}
-			t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(y.Label()), three(e.inUnits(y.area)), three(watts), TextCell(number(p.Day) + " + " + number(p.Night)), NumberCell(100*p.Absence, 0),
-				three(y.result.Use.Lamps), three(y.result.Use.Standby), three(y.result.Use.LENI), three(y.result.ByHand.Total()), savedCell(y.result.Use.Total(), y.result.ByHand.Total()), three(y.played)}})
-		}
-	}
-	return t
-}
-
-// controls shows how each load's factors come about, alike loads of a room
-// together.
-func (e *yearOf) controls() Block {
-	t := Table{Caption: "Factors, by room and control", Empty: "No loads.", Columns: []Column{{Title: "Room", Width: 1}, {Title: "Loads", Width: 2}, {Title: "Control, from the intents", Width: 2.6}, {Title: "F_O", Kind: Number, Width: 0.7}, {Title: "Daylight", Width: 1}, {Title: "Dims by it", Width: 0.9}, {Title: "F_D", Kind: Number, Width: 0.7}, {Title: "Profile from", Width: 3}}}
-	for i := range e.years {
-		y := &e.years[i]
-		for j := 0; j < len(y.result.Lines); {
-			first, tags := y.result.Lines[j], []string(nil)
-			for j < len(y.result.Lines) && alikeLines(first, y.result.Lines[j]) {
-				tags = append(tags, y.result.Lines[j].Load.Tag)
-				j++
-			}
-			dims := "no"
-			if first.Dims {
-				dims = "yes"
-			}
-			t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(y.Number), TextCell(joined(tags)), TextCell(string(first.Control)), NumberCell(roundTo(first.People, 2), 2), TextCell(string(first.Class)), TextCell(dims), NumberCell(roundTo(first.Sky, 2), 2), TextCell(y.setting.Profile.Source)}})
-		}
-	}
-	return t
-}
-
-func alikeLines(a, b energy.Line) bool {
-	return a.Control == b.Control && a.People == b.People && a.Class == b.Class && a.Dims == b.Dims && a.Sky == b.Sky
 }
 
 // left says what is not in the sums, and what was noted on the way.
@@ -218,19 +182,25 @@ func (e *yearOf) left() string {
 	var missing, unknown []string
 	notes := map[string][]string{}
 	var order []string
+	note := func(text, number string) {
+		if notes[text] == nil {
+			order = append(order, text)
+		}
+		notes[text] = append(notes[text], number)
+	}
 	for i := range e.years {
 		y := &e.years[i]
 		switch {
-		case y.problem != "":
+		case y.Problem != "":
 			missing = append(missing, y.Number)
-		case len(y.result.Unknown) > 0:
+		case len(y.LENI.Unknown) > 0:
 			unknown = append(unknown, y.Number)
 		}
-		for _, n := range y.result.Notes {
-			if notes[n] == nil {
-				order = append(order, n)
-			}
-			notes[n] = append(notes[n], y.Number)
+		for _, n := range y.LENI.Notes {
+			note(n, y.Number)
+		}
+		if y.Played != nil && y.Played.Daylight != "" {
+			note("no daylight is played in the weeks, "+y.Played.Daylight, y.Number)
 		}
 	}
 	var out []string
@@ -246,12 +216,12 @@ func (e *yearOf) left() string {
 	return strings.Join(out, " ")
 }
 
-func energyNotes() Block {
+func energyNotes(p *domain.Project) Block {
 	return Statements{Items: []Statement{
-		{Text: "LENI is the lighting energy numeric indicator of EN 15193: lamps and standby in kWh a year over the floor area. Its factors and tables are recalled from the edition of 2007 and are to be confirmed against the text before a report quotes them.", Source: energy.Edition},
-		{Text: "F_O goes by the control that the room's intents really give and by the share of the hours in which the room is empty; F_D by the daylight zone that the designer gave the load, at the project's latitude, and by whether a sensor dims it."},
-		{Text: "Week played: a typical week of the room's hours and absence, the same on every print, run through the room's own intents; lamps only, daylight left out. Where it is above the lamps of LENI, the delay keeps light on that the factor does not know, or daylight saves what the week leaves out; where it is below, people go more often than the factor takes."},
+		{Text: "LENI is the lighting energy numeric indicator of EN 15193: lamps and standby in kWh a year over the floor area in m2. Its factors and tables are recalled from the edition of 2007 and are to be confirmed against the text before a report quotes them.", Source: energy.Edition},
+		{Text: "F_O goes by the control that the room's intents really give and by the share of the hours in which the room is empty; F_D by the daylight of each load, at the project's latitude, and by whether a sensor dims it."},
+		{Text: fmt.Sprintf("Weeks played: %d weeks of the year, one in the middle of each month, with the hours and absence of the room's profile, the same on every print, run through the room's own intents. Daylight is predicted from the plan, hour by hour, with the overcast days that the limits say; blinds are not in it. The table of differences says, cause by cause, why the weeks use more or less than LENI.", energy.Weeks)},
 		{Text: "By hand: the same room switched at the door, without sensors and schedules."},
-		{Text: "Standby: 0.4 W for each driver and 0.5 W for each mains-powered control device while the lamps are off (common practice, no published source)."},
+		{Text: fmt.Sprintf("Standby: %s W for each driver and %s W for each mains-powered control device. LENI counts both outside of the hours of use, the weeks devices always and drivers while their lamps are off.", units.Trim(p.Limits.Value(domain.StandbyDriver), 3), units.Trim(p.Limits.Value(domain.StandbyDevice), 3))},
 	}}
 }

@@ -83,7 +83,7 @@ func (c *Content) ratings(t *equipment.Type) []string {
 // physics says what a type states of its radio and of what it sees.
 func (c *Content) physics(t *equipment.Type) []string {
 	var out []string
-	length := func(m units.Metres) string { return units.Length(m, c.project.Units) }
+	length := func(m units.Metres) string { return units.PlainLength(m, c.project.Units) }
 	if t.Sensitivity != 0 {
 		text := fmt.Sprintf("radio %s dBm, hears %s dBm", number(t.TxPower), number(t.Sensitivity))
 		if t.Gain != 0 {
@@ -120,31 +120,17 @@ func (c *Content) physics(t *equipment.Type) []string {
 }
 
 func (c *Content) limitTable() Table {
-	t := Table{Caption: "Limits", Columns: []Column{{Title: "Limit", Width: 4}, {Title: "Value", Kind: Number, Width: 1}, {Title: "Unit", Width: 0.8}, {Title: "Source", Width: 5}}}
+	t := Table{Caption: "Limits", Columns: []Column{{Title: "Limit", Width: 4}, {Title: "Value", Width: 1.4}, {Title: "Source", Width: 5}}}
 	for _, g := range domain.GenericLimits() {
 		if group := domain.LimitGroup(g.ID); group != "" {
 			t.Rows = append(t.Rows, Row{Group: true, Cells: []Cell{TextCell(group)}})
 		}
 		l := c.project.Limits.Find(g.ID)
-		value, unit := c.limitNumber(l)
 		source := l.Source
 		if l.Value != g.Value {
-			generic, _ := c.limitNumber(g)
-			source += " (built in: " + number(generic) + ")"
+			source += " (built in: " + g.Text(c.project.Units) + ")"
 		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(l.Title), NumberCell(value, decimalsOf(value)), TextCell(orDash(unit)), TextCell(source)}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(l.Title), TextCell(l.Text(c.project.Units)), TextCell(source)}})
 	}
 	return t
-}
-
-// limitNumber gives a limit in the project's units.
-func (c *Content) limitNumber(l domain.Limit) (value float64, unit string) {
-	switch {
-	case c.project.Units != units.US:
-	case l.Unit == "m2":
-		return l.Value / units.SquareMetresPerSquareFoot, "ft2"
-	case l.Unit == "m":
-		return l.Value / units.MetresPerFoot, "ft"
-	}
-	return l.Value, l.Unit
 }

@@ -76,7 +76,7 @@ func glossary() Legend {
 
 func signLegend() Legend {
 	out := Legend{}
-	for _, m := range []Mark{Changed, Exception, Waived, Error, Warning} {
+	for _, m := range Marks() {
 		out.Items = append(out.Items, LegendItem{m.Symbol(), m.Meaning()})
 	}
 	return out

@@ -133,7 +133,7 @@ func (t Table) Marks() []Mark {
 		}
 	}
 	var marks []Mark
-	for _, m := range []Mark{Changed, Exception, Waived, Error, Warning} {
+	for _, m := range Marks() {
 		if seen[m] {
 			marks = append(marks, m)
 		}

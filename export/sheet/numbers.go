@@ -24,6 +24,8 @@ import (
 //	EL-617          energy use                 EL-802-214  its installer's page
 //	EL-618          panel and circuit schedule
 //	EL-619          energy code checks
+//	EL-620          daylight; with a room's number, daylight in it
+//	EL-621-02-214   calibration of the daylight sensors of room 214
 //	EL-616-02-214   radio and sight of room 214
 //
 // The room's number is the suffix, so that a room keeps its sheet number when other rooms
@@ -52,6 +54,8 @@ const (
 	numberEnergy     = "EL-617"
 	numberCircuits   = "EL-618"
 	numberCode       = "EL-619"
+	numberDaylight   = "EL-620"
+	numberCalibrate  = "EL-621"
 )
 
 func (s *storey) planNumber() string { return fmt.Sprintf("EL-1%02d", s.place) }
@@ -67,6 +71,14 @@ func (r *room) testNumber() string {
 
 func (r *room) surveyNumber() string {
 	return fmt.Sprintf("%s-%02d-%s", numberSurvey, r.on.place, r.number)
+}
+
+func (r *room) daylightNumber() string {
+	return fmt.Sprintf("%s-%02d-%s", numberDaylight, r.on.place, r.number)
+}
+
+func (r *room) calibrationNumber() string {
+	return fmt.Sprintf("%s-%02d-%s", numberCalibrate, r.on.place, r.number)
 }
 
 // longestSuffix keeps the sheet number inside its box.

@@ -74,7 +74,7 @@ func (p *panels) table() Table {
 	panel, sum, n := "\x00", 0.0, 0
 	finish := func() {
 		if n > 1 && sum > 0 {
-			t.Rows = append(t.Rows, totalRow("Panel", t.Columns, panelVA, sum, 0))
+			t.Rows = append(t.Rows, totalRow("Total", t.Columns, panelVA, sum, 0))
 		}
 		sum, n = 0, 0
 	}
@@ -89,7 +89,7 @@ func (p *panels) table() Table {
 			t.Rows = append(t.Rows, groupRow(name))
 		}
 		t.Rows = append(t.Rows, p.row(k))
-		sum, n = sum+k.VA, n+1
+		sum, n = sum+roundTo(k.VA, 0), n+1
 	}
 	finish()
 	return t

@@ -68,6 +68,17 @@ func TestPanelSchedule_sumsOverRooms(t *testing.T) {
 	assert.Contains(t, text, "licensed electrician decides")
 }
 
+// 25 W at power factor 0.9 are 27.8 VA: three circuits of 28 VA each as printed are
+// 84 VA, not the 83 of the sum before rounding.
+func TestPanelSchedule_totalIsTheSumOfWhatIsPrinted(t *testing.T) {
+	one := func(circuit string) domain.Load { return domain.Load{Luminaire: "s", Count: 1, Circuit: circuit} }
+	sheets := sheet.PanelSchedule(open(t, inputOf(onPanel(one("LP1-1"), one("LP1-3"), one("LP1-5")))))
+	for _, circuit := range []string{"LP1-1", "LP1-3", "LP1-5"} {
+		assert.Equal(t, "28", printedRow(t, sheets, circuit)[4])
+	}
+	assert.Equal(t, "84", printedRow(t, sheets, "Total")[4])
+}
+
 func TestPanelSchedule_whatIsNotKnownIsSaid(t *testing.T) {
 	s := onPanel(domain.Load{Watts: 100, Circuit: "7"}, domain.Load{Luminaire: "a", Count: 2, Circuit: "LP1-1"}, domain.Load{Luminaire: "b", Count: 2, Circuit: "LP1-1"})
 	s.Project.Luminaire("a").InrushPeak = 0

@@ -37,8 +37,8 @@ var readings = []struct {
 	{regexp.MustCompile(`counts for ` + timeOnPaper + `, or until`), []string{"counts"}},
 	{regexp.MustCompile(`counts until ` + clockOnPaper), []string{"counts until"}},
 	{regexp.MustCompile(`from ` + clockOnPaper + ` until ` + clockOnPaper), []string{"from", "until"}},
-	{regexp.MustCompile(`daylight is below (\d+) lx`), []string{"darker"}},
-	{regexp.MustCompile(`daylight is above (\d+) lx`), []string{"brighter"}},
+	{regexp.MustCompile(`daylight is below ([\d.]+) fc`), []string{"darker"}},
+	{regexp.MustCompile(`daylight is above ([\d.]+) fc`), []string{"brighter"}},
 	{regexp.MustCompile(`dips? to ` + shareOnPaper + ` of (?:its|their) level for ` + timeOnPaper + ` as a warning`), []string{"dip", "warning"}},
 	{regexp.MustCompile(`vacant for ` + timeOnPaper), []string{"delay"}},
 	{regexp.MustCompile(`silent for ` + timeOnPaper + ` counts`), []string{"watchdog"}},
@@ -55,7 +55,7 @@ var readings = []struct {
 	{regexp.MustCompile(`, not below ` + shareOnPaper), []string{"lowest"}},
 	{regexp.MustCompile(`, not above ` + shareOnPaper), []string{"highest"}},
 	{regexp.MustCompile(`over ` + timeOnPaper + ` to hold`), []string{"fade"}},
-	{regexp.MustCompile(`(\d+) lx together`), []string{"target"}},
+	{regexp.MustCompile(`([\d.]+) fc together`), []string{"target"}},
 	{regexp.MustCompile(`At ` + clockOnPaper + `(?: \(([^)]*)\))?, the room goes`), []string{"on", "days"}},
 	{regexp.MustCompile(`At ` + clockOnPaper + `(?: \(([^)]*)\))?, [^.:]* (?:#|go(?:es)? off)`), []string{"off", "days"}},
 	{regexp.MustCompile(`At ` + clockOnPaper + `(?: \(([^)]*)\))?, `), []string{"on", "days"}},
@@ -87,6 +87,9 @@ func readStatement(text string) (read map[string][]string, left string) {
 	return read, left
 }
 
+// footcandles prints an illuminance as paper of a US project has it, without its unit.
+func footcandles(e units.Lux) string { return units.Trim(float64(e)/10.763910, 1) }
+
 // runs lists what an intent's numbers are as the room runs them, in the words of paper.
 func runs(in *domain.Intent, d *domain.Design) map[string][]string {
 	out := map[string][]string{}
@@ -101,8 +104,8 @@ func runs(in *domain.Intent, d *domain.Design) map[string][]string {
 		say(true, "from", or(in.From, "midnight"))
 		say(true, "until", or(in.Until, "midnight"))
 	}
-	say(in.DarkerThan > 0, "darker", units.Trim(float64(in.DarkerThan), 0))
-	say(in.BrighterThan > 0, "brighter", units.Trim(float64(in.BrighterThan), 0))
+	say(in.DarkerThan > 0, "darker", footcandles(in.DarkerThan))
+	say(in.BrighterThan > 0, "brighter", footcandles(in.BrighterThan))
 	goes := func() {
 		if in.GoesTo() {
 			share(in.GoesToLevel(), "level", in.Level)
@@ -134,7 +137,7 @@ func runs(in *domain.Intent, d *domain.Design) map[string][]string {
 		duration("watchdog", in.Watchdog)
 	case domain.ByDaylight:
 		duration("fade", in.Fade)
-		say(true, "target", units.Trim(float64(in.Target), 0))
+		say(true, "target", footcandles(in.Target))
 		share(true, "lowest", in.Lowest)
 	case domain.BySchedule:
 		scheduleRuns(in, say, duration, share)

@@ -65,6 +65,15 @@ type point struct {
 	name, meaning, object, unit, span, access, priority, released, step, failure, source string
 }
 
+// daylightSpan is what a daylight reading goes through and the step that is worth
+// telling, in a project's units (common practice, no published source).
+func daylightSpan(sys units.System) (unit, span, step string) {
+	if sys == units.US {
+		return "fc", "0 to 2000", "2 fc"
+	}
+	return "lx", "0 to 20000", "20 lx"
+}
+
 // readOnly fills in what all points have in common that are only read.
 func readOnly(name, meaning, object, unit, span, step, failure, source string) point {
 	return point{name, meaning, object, unit, span, "R", none, none, step, failure, source}
@@ -119,10 +128,11 @@ func (r *room) points() []point {
 	if states := r.sceneStates(); states != "" {
 		out = append(out, written(r.pointName("scene"), "Scene last recalled; a write recalls one", multiState, none, states, "any", lost, "scene table"))
 	}
+	unit, span, step := daylightSpan(r.c.project.Units)
 	for i := range r.Design.Devices {
 		d := &r.Design.Devices[i]
 		if r.isA(d, equipment.Daylight) {
-			out = append(out, readOnly(r.pointName(d.Tag, "daylight"), "Daylight as the sensor reads it, "+or(string(d.Loop), "loop not stated"), analogInput, "lx", "0 to 20000", "20 lx", "fault; its loads are not trimmed", d.Tag))
+			out = append(out, readOnly(r.pointName(d.Tag, "daylight"), "Daylight as the sensor reads it, "+or(string(d.Loop), "loop not stated"), analogInput, unit, span, step, "fault; its loads are not trimmed", d.Tag))
 		}
 	}
 	out = append(out, r.timePoints()...)

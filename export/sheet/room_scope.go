@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"scopewright/domain"
+	"scopewright/domain/energycode"
 	"scopewright/domain/equipment"
 	"scopewright/domain/units"
 	"scopewright/validate/rule"
@@ -83,7 +84,7 @@ func (r *room) facts(found []rule.Finding) Block {
 		findings = "rules not run"
 	}
 	return Facts{Columns: 3, Items: []Fact{
-		{"Use", or(r.Use.Name(), notStated)}, {"Area", show("area_m2")}, {"Ceiling height", show("ceiling_m")}, {"Windows", show("windows")},
+		{"Use", or(r.Use.Name(), notStated)}, {"Kind of space", energycode.KindsOf(p).KindWords(energycode.KindsOf(p).KindOf(r.Resolved))}, {"Area", show("area_m2")}, {"Ceiling height", show("ceiling_m")}, {"Windows", show("windows")}, {"Receptacles", show("receptacles")},
 		{"Occupants", show("seats")}, {"Hours of use", or(p.Hours, notStated)}, {"Code and edition", or(p.CodeEdition, notStated)}, {"Follows", r.follows()},
 		{"Connected lighting", r.connected()}, {"Holds", r.holds()}, {"Does", r.does()}, {"Findings", findings},
 	}}

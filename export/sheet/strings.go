@@ -75,6 +75,10 @@ func (l *lines) block(b Block) {
 		l.add(b.Caption)
 		l.add(b.View.Words()...)
 		l.add(b.Note)
+	case Chart:
+		l.add(b.Caption)
+		l.add(b.Chart.Words()...)
+		l.add(b.Note)
 	case PageBreak:
 	}
 }

@@ -2,10 +2,12 @@ package sheet
 
 import (
 	"fmt"
+	"strconv"
 
 	"scopewright/domain"
 	"scopewright/domain/coverage"
 	"scopewright/domain/units"
+	"scopewright/export/drawing"
 )
 
 // sightBlocks tells what the room's presence sensors see, nothing where it has none.
@@ -22,7 +24,7 @@ func (r *room) sightBlocks(sight *coverage.Room) []Block {
 	}
 	blocks := []Block{head, r.sightFacts(sight), r.sensorTable(sight)}
 	if len(sight.Seats)+len(sight.Entrances) > 0 {
-		blocks = append(blocks, r.targetTable(sight))
+		blocks = append(blocks, r.targetPlan(sight), r.targetTable(sight))
 	}
 	if t := r.leakTable(sight); len(t.Rows) > 0 {
 		blocks = append(blocks, t)
@@ -100,12 +102,27 @@ func (r *room) radius(m float64) Cell {
 	return TextCell(r.length(m))
 }
 
+// targetPlan shows the seats by their numbers and the entrances by E and theirs, with
+// the sensors.
+func (r *room) targetPlan(s *coverage.Room) Drawing {
+	var marks []drawing.Mark
+	for i := range s.Seats {
+		marks = append(marks, drawing.Mark{At: s.Seats[i].At, Text: strconv.Itoa(i + 1)})
+	}
+	for i := range s.Entrances {
+		marks = append(marks, drawing.Mark{At: s.Entrances[i].At, Text: "E" + strconv.Itoa(i+1)})
+	}
+	view := drawing.RoomView(r.c.project, r.c.planOf(r.on), r.Resolved, r.c.neighbors(r.StoreyID), drawing.Options{Furniture: true, Spread: true, Marks: marks,
+		Layers: drawing.Without(drawing.LayerLuminaires, drawing.LayerSeats, drawing.LayerNames)})
+	return Drawing{Caption: "Seats and entrances by number", View: view, Height: roomPlanHeight, Note: "Numbers are seats and E entrances, as in the table below."}
+}
+
 // targetTable says of each seat and entrance by which sensors it is seen.
 func (r *room) targetTable(s *coverage.Room) Table {
-	t := Table{Caption: "Seats and entrances", Columns: []Column{{Title: "What", Width: 1.4}, {Title: "Where on the plan, from the left and from the bottom of the room", Width: 2.4}, {Title: "Seen by", Width: 3}, {Title: "Tried", Align: Center, Width: 0.8}},
+	t := Table{Caption: "Seats and entrances", Columns: []Column{{Title: "Number on the plan", Width: 1.4}, {Title: "From the left and from the bottom of the room", Width: 2.4}, {Title: "Seen by", Width: 3}, {Title: "Tried", Align: Center, Width: 0.8}},
 		Note: fmt.Sprintf("A seat must be seen for small motion at %s, an entrance for a person who walks in.", r.length(s.Seated))}
 	corner := s.Outline.Bounds().Min
-	add := func(what string, list []coverage.Target) {
+	add := func(what, mark string, list []coverage.Target) {
 		for i := range list {
 			var tags []string
 			for _, by := range list[i].By {
@@ -116,11 +133,11 @@ func (r *room) targetTable(s *coverage.Room) Table {
 				seen = TextCell("no sensor").Marked(Warning)
 			}
 			at := list[i].At.Sub(corner)
-			t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(fmt.Sprintf("%s %d", what, i+1)), TextCell(r.length(at.X) + " from the left, " + r.length(at.Y) + " from the bottom"), seen, TextCell(tick)}})
+			t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(fmt.Sprintf("%s%d, %s", mark, i+1, what)), TextCell(r.length(at.X) + " from the left, " + r.length(at.Y) + " from the bottom"), seen, TextCell(tick)}})
 		}
 	}
-	add("Seat", s.Seats)
-	add("Entrance", s.Entrances)
+	add("seat", "", s.Seats)
+	add("entrance", "E", s.Entrances)
 	return t
 }
 
@@ -143,8 +160,9 @@ func (r *room) leakTable(s *coverage.Room) Table {
 
 // smallArea prints square feet to a tenth: whole ones hide what is seen of a corridor.
 func smallArea(a float64, sys units.System) string {
+	decimals := 2
 	if sys == units.US {
-		return units.Trim(a/units.SquareMetresPerSquareFoot, 1) + " ft2"
+		decimals = 1
 	}
-	return units.Trim(a, 2) + " m2"
+	return units.AreaTo(units.SquareMetres(a), decimals, sys)
 }

@@ -108,9 +108,25 @@ func TestSurvey_marksWhatIsWeak(t *testing.T) {
 	}
 	assert.Equal(t, sheet.Warning, mark(7, "PS-1"), "enough, and less than is advised")
 
-	seats := find(t, sheet.RadioAndSight(open(t, in)), "Seats and entrances")
+	sheets := sheet.RadioAndSight(open(t, in))
+	seats := find(t, sheets, "Seats and entrances")
+	assert.Equal(t, "2, seat", seats.Rows[1].Cells[0].String())
+	assert.Subset(t, planOf(t, sheets).View.Words(), []string{"1", "2", "PS-1"}, "the plan beside the table bears its numbers")
 	assert.Equal(t, "no sensor", seats.Rows[1].Cells[2].String())
 	assert.Equal(t, sheet.Warning, seats.Rows[1].Cells[2].Mark)
+}
+
+// planOf gives the plan of seats and entrances.
+func planOf(t *testing.T, sheets []sheet.Sheet) sheet.Drawing {
+	for _, s := range sheets {
+		for _, block := range s.Blocks {
+			if d, is := block.(sheet.Drawing); is && d.Caption == "Seats and entrances by number" {
+				return d
+			}
+		}
+	}
+	require.Fail(t, "no plan of seats")
+	return sheet.Drawing{}
 }
 
 func TestSurvey_saysWhyNothingIsPredicted(t *testing.T) {

@@ -50,7 +50,7 @@ func (r *room) testOfIntent(in *domain.Intent) testLine {
 	case domain.ByPresence:
 		return r.testOfPresence(in, loads)
 	case domain.ByDaylight:
-		return testOfDaylight(in, loads)
+		return r.testOfDaylight(in, loads)
 	case domain.BySchedule:
 		return r.testOfSchedule(in, loads)
 	case domain.ForReceptacles:
@@ -160,8 +160,8 @@ func (r *room) testOfPresence(in *domain.Intent, loads string) testLine {
 	return testLine{loads + " dark, nobody in", do, expect}
 }
 
-func testOfDaylight(in *domain.Intent, loads string) testLine {
-	expect := fmt.Sprintf("At the task %s lx together with daylight, within 10 %%; not below %s", units.Trim(float64(in.Target), 0), units.Percent(in.Lowest))
+func (r *room) testOfDaylight(in *domain.Intent, loads string) testLine {
+	expect := fmt.Sprintf("At the task %s together with daylight, within 10 %%; not below %s", units.Light(in.Target, r.c.project.Units), units.Percent(in.Lowest))
 	if in.MayOff {
 		expect += "; off where daylight is enough"
 	} else {

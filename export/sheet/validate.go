@@ -81,6 +81,10 @@ func blockProblems(b Block) []error {
 		if b.View == nil || b.View.Empty() {
 			return []error{errors.New("the drawing shows nothing: leave it out")}
 		}
+	case Chart:
+		if b.Chart == nil {
+			return []error{errors.New("the chart shows nothing: leave it out")}
+		}
 	case Paragraph, Statements, Buttons, Checklist, Signatures, Caution, Legend, Index, BigText, PageBreak:
 	default:
 		return []error{fmt.Errorf("use the block as a value, not as a pointer")}

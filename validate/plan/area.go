@@ -47,10 +47,11 @@ const largest = 100000
 // typed gives an area as a person would type it, where that is near enough and
 // the field takes it.
 func typed(a, limit float64, sys units.System) (string, bool) {
-	text := units.Trim(a, 3) + " m2"
+	decimals := 3
 	if sys == units.US {
-		text = units.Trim(a/units.SquareMetresPerSquareFoot, 2) + " ft2"
+		decimals = 2
 	}
+	text := units.AreaTo(units.SquareMetres(a), decimals, sys)
 	back, err := units.ParseArea(text, sys)
 	return text, err == nil && back > 0 && back <= largest && 100*math.Abs(float64(back)-a)/a < limit/2
 }

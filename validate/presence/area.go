@@ -16,8 +16,8 @@ var Area = rule.Rule{
 	ID: "presence-area", Title: "Room too large for its presence sensors", Severity: rule.Warning, Scope: rule.OfRoom,
 	Limits:  []domain.LimitID{domain.AreaPerPresenceSensor},
 	Why:     "Where no sensor sees them, people who sit still are left in the dark.",
-	Source:  "500 ft2 (46.45 m2) for each sensor, " + commonPractice,
-	Example: "500 ft2 with one small ceiling sensor pass, 501 ft2 do not; two sensors are good for 1000 ft2. A type that states its own coverage counts with that.",
+	Source:  "500 sq ft (46.45 m2) for each sensor, " + commonPractice,
+	Example: "500 sq ft with one small ceiling sensor pass, 501 sq ft do not; two sensors are good for 1000 sq ft. A type that states its own coverage counts with that.",
 	Check: func(f *rule.Facts) []rule.Finding {
 		n, covered, each := 0, 0.0, f.Limit(domain.AreaPerPresenceSensor)
 		for i := range f.Devices {
@@ -63,11 +63,7 @@ func areas(a, b float64, sys units.System) (string, string) {
 	if x != y {
 		return x, y
 	}
-	factor, unit := 1.0, " m2"
-	if sys == units.US {
-		factor, unit = units.SquareMetresPerSquareFoot, " ft2"
-	}
-	return units.Trim(a/factor, 3) + unit, units.Trim(b/factor, 3) + unit
+	return units.AreaTo(units.SquareMetres(a), 3, sys), units.AreaTo(units.SquareMetres(b), 3, sys)
 }
 
 func over(a float64, sys units.System) string {

@@ -39,13 +39,13 @@ func TestArea_oneBelowAtAndOneAbove(t *testing.T) {
 func TestArea_speaksTheProjectsUnits(t *testing.T) {
 	b := domaintest.Room().Devices(2, "ps-ceiling").Set("facts/area_m2", "1100 ft2")
 	got := found(&Area, b)[0]
-	assert.Equal(t, "550 ft2 for each of 2 presence sensors, limit 500 ft2: 100 ft2 over in all. Add a sensor, or use a type that covers more.", got.Message)
+	assert.Equal(t, "550 sq ft for each of 2 presence sensors, limit 500 sq ft: 100 sq ft over in all. Add a sensor, or use a type that covers more.", got.Message)
 	assert.InDelta(t, -50*units.SquareMetresPerSquareFoot, got.Margin, 1e-9)
 	b.P.Units = units.SI
 	assert.Contains(t, found(&Area, b)[0].Message, "51.1 m2 for each of 2 presence sensors, limit 46.5 m2")
 
 	b = domaintest.Room().Devices(1, "ps-ceiling").Set("facts/area_m2", "500.3 ft2")
-	assert.Contains(t, found(&Area, b)[0].Message, "500.3 ft2 for the one presence sensor, limit 500 ft2", "rounding must not hide the difference")
+	assert.Contains(t, found(&Area, b)[0].Message, "500.3 sq ft for the one presence sensor, limit 500 sq ft", "rounding must not hide the difference")
 }
 
 // A type that states its coverage counts with that: 1000 ft2 for the wired one.

@@ -100,6 +100,8 @@ type Facts struct {
 	paths     []Paths
 	radio     *roomRadio
 	sight     *sight
+	daylight  *daylit
+	code      *judged
 }
 
 // Paths are the ways to turn a load on and off.

@@ -9,10 +9,12 @@ import (
 	"scopewright/domain/edit"
 )
 
-// Fix is a way out that the program knows: edits that a click applies.
+// Fix is a way out that the program knows: edits of the room that a click
+// applies, or gestures on the plan where the finding is a storey's.
 type Fix struct {
-	Title string
-	Edits []edit.Edit
+	Title    string
+	Edits    []edit.Edit
+	Gestures []edit.Gesture
 }
 
 // SetFields gives a fix that sets fields, in pairs of path and text.

@@ -6,6 +6,7 @@ package rule
 import (
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
+	"scopewright/domain/energycode"
 	"scopewright/domain/geom"
 )
 
@@ -18,6 +19,14 @@ const (
 	Warning Severity = "warning"
 	Info    Severity = "info"
 )
+
+// Word is the severity as screens and reports say it; JSON keeps the value.
+func (s Severity) Word() string {
+	if s == Info {
+		return "note"
+	}
+	return string(s)
+}
 
 // Scope is what a rule judges at a time.
 type Scope string
@@ -35,12 +44,14 @@ type Rule struct {
 	Title    string
 	Severity Severity
 	Scope    Scope
-	Limits   []domain.LimitID // that it reads
-	Why      string           // why it matters on site
-	Source   string           // standard and clause, or "common practice, no published source"
-	Example  string           // the worked example that the tests run, in words
-	Aliases  []string         // IDs that it had before, so that waivers follow
-	Deep     bool             // reads what exploring a room found: Facts.Proof
+	Limits   []domain.LimitID     // that it reads
+	Why      string               // why it matters on site
+	Source   string               // standard and clause, or "common practice, no published source"
+	Example  string               // the worked example that the tests run, in words
+	Aliases  []string             // IDs that it had before, so that waivers follow
+	Claims   []energycode.Control // from whose checks a waiver of it claims an exception; none: of another family
+	Excepts  []string             // what codes except from it: words to begin such a waiver's reason with
+	Deep     bool                 // reads what exploring a room found: Facts.Proof
 
 	Check        func(*Facts) []Finding        // of a room rule
 	CheckStorey  func(*StoreyFacts) []Finding  // of a storey rule

@@ -63,7 +63,7 @@ func daylightPart(f *rule.Facts, in *domain.Intent) (part, bool) {
 	if in.DarkerThan == 0 && in.BrighterThan == 0 {
 		return part{}, false
 	}
-	lux := func(v units.Lux) string { return units.Trim(float64(v), 0) + " lx" }
+	lux := func(v units.Lux) string { return units.Light(v, f.Project.Units) }
 	switch {
 	case in.DarkerThan > 0 && in.BrighterThan >= in.DarkerThan:
 		return part{never: true, why: "daylight cannot be below " + lux(in.DarkerThan) + " and above " + lux(in.BrighterThan)}, true

@@ -32,9 +32,9 @@ var ConditionNever = rule.Rule{
 		})
 	},
 	Fires: func() *domaintest.Builder {
-		return domaintest.Classroom().Set("intents/i3/darker_than_lx", "300", "intents/i3/brighter_than_lx", "300")
+		return domaintest.Classroom().Set("intents/i3/darker_than_lx", "300 lx", "intents/i3/brighter_than_lx", "300 lx")
 	},
 	Quiet: func() *domaintest.Builder {
-		return domaintest.Classroom().Set("intents/i3/darker_than_lx", "300", "intents/i3/brighter_than_lx", "299")
+		return domaintest.Classroom().Set("intents/i3/darker_than_lx", "300 lx", "intents/i3/brighter_than_lx", "299 lx")
 	},
 }

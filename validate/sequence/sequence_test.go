@@ -167,8 +167,8 @@ func TestConditions(t *testing.T) {
 		{"a window", []string{"from", "22:00", "until", "06:00"}, 0, 0},
 		{"half a window", []string{"from", "22:00"}, 0, 0},
 		{"no window", []string{"from", "22:00", "until", "22:00"}, 1, 0},
-		{"dark and bright", []string{"darker_than_lx", "300", "brighter_than_lx", "301"}, 1, 0},
-		{"a band", []string{"darker_than_lx", "300", "brighter_than_lx", "299"}, 0, 0},
+		{"dark and bright", []string{"darker_than_lx", "300 lx", "brighter_than_lx", "301 lx"}, 1, 0},
+		{"a band", []string{"darker_than_lx", "300 lx", "brighter_than_lx", "299 lx"}, 0, 0},
 		{"people in, for what people leaving does", []string{"people", "occupied"}, 1, 0},
 		{"people gone, for what people leaving does", []string{"people", "vacant"}, 0, 1},
 		{"two parts, one of them idle", []string{"people", "vacant", "from", "22:00"}, 0, 0},
@@ -181,8 +181,8 @@ func TestConditions(t *testing.T) {
 		assert.Len(t, found(&ConditionIdle, b), c.idle, c.what)
 	}
 	blind := domaintest.Classroom().Do(edit.Remove{Part: "devices", ID: "ds"})
-	assert.Len(t, found(&ConditionNever, blind.Set("intents/i2/brighter_than_lx", "100")), 1, "nothing tells it")
-	assert.Len(t, found(&ConditionIdle, blind.Set("intents/i2/brighter_than_lx", "", "intents/i2/darker_than_lx", "100")), 1, "counts as dark")
+	assert.Len(t, found(&ConditionNever, blind.Set("intents/i2/brighter_than_lx", "100 lx")), 1, "nothing tells it")
+	assert.Len(t, found(&ConditionIdle, blind.Set("intents/i2/brighter_than_lx", "", "intents/i2/darker_than_lx", "100 lx")), 1, "counts as dark")
 }
 
 func TestLockNoEnd(t *testing.T) {

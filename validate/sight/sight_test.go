@@ -113,7 +113,7 @@ func TestShare_limit(t *testing.T) {
 			assert.InDelta(t, 67.77778-limit, got[0].Margin, 1e-5)
 		}
 	}
-	assert.Equal(t, "PS-1 sees 67.78 % of the floor, limit 95 %: nobody who walks on the other 234 ft2 is seen (cells of 10 in). Move a sensor, add one, or take a type that sees farther.", found(&Share, largeRoom(3.845))[0].Message)
+	assert.Equal(t, "PS-1 sees 67.78 % of the floor, limit 95 %: nobody who walks on the other 234 sq ft is seen (cells of 10 in). Move a sensor, add one, or take a type that sees farther.", found(&Share, largeRoom(3.845))[0].Message)
 }
 
 // What a sensor sees of a corridor 2 m wide through a door: 1.2892 m2 within
@@ -209,7 +209,7 @@ func TestNotChecked(t *testing.T) {
 	assert.Equal(t, "no height", got[0].Key)
 	got = found(&NotChecked, NotChecked.Fires())
 	require.Len(t, got, 1)
-	assert.Contains(t, got[0].Message, "500 ft2")
+	assert.Contains(t, got[0].Message, "500 sq ft")
 }
 
 // Nothing is reckoned, and nothing costs, where walls, outline or sensors are

@@ -7,14 +7,16 @@ package design
 
 import (
 	"scopewright/domain"
+	"scopewright/domain/daylight"
 	"scopewright/domain/edit"
 )
 
 // Options are what a designer may say ahead; the zero value leaves all to the
 // program.
 type Options struct {
-	Luminaire domain.ID // type of new lighting loads; empty: one that suits the use
-	Density   float64   // W/m2 of new lighting loads; 0: as usual for the use
+	Luminaire domain.ID           // type of new lighting loads; empty: one that suits the use
+	Density   float64             // W/m2 of new lighting loads; 0: as usual for the use
+	Zones     *daylight.ZoneRules // that tell the rows at the windows apart, where the plan shows windows; nil: the first that are known
 }
 
 // Proposal is a first design as a list of changes.

@@ -3,6 +3,7 @@ package design_test
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -78,7 +79,12 @@ func TestRoom_ofAPrivateOffice(t *testing.T) {
 		case "ds-open":
 			// 6 ft from the window: common practice, no published source.
 			assert.InDelta(t, 5-1.8288, dev.At.Y, 1e-3)
-			assert.InDelta(t, 2, dev.At.X, 1e-6)
+			assert.InDelta(t, 2, dev.At.X, 0.7, "at the middle of the window, but for the luminaires between")
+			assert.InDelta(t, 90, dev.Turn, 1e-9, "facing it")
+			for _, f := range b.R.Fixtures {
+				to := f.At.Sub(*dev.At)
+				assert.False(t, to.Y > 0 && math.Abs(to.X) < to.Y*math.Tan(math.Pi/6), "a luminaire within 30 degrees of the way to the glass, at %v", f.At)
+			}
 		}
 		if dev.Presence != "" {
 			assert.Equal(t, domain.Vacancy, dev.Presence, "people press for light")

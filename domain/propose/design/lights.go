@@ -19,6 +19,7 @@ type spot struct {
 	at   geom.Point
 	id   domain.ID // of a luminaire that hangs there
 	zone domain.WindowZone
+	row  lightRow
 }
 
 // facts takes the area from the outline where none is stated.
@@ -27,10 +28,11 @@ func (d *draft) facts() {
 		return
 	}
 	d.group(ofFacts, "Area of the outline", "Coverage and densities go by the stated area, and the room states none.", nil, func() {
-		area := units.Trim(float64(d.r.Measured()), 2) + " m2"
+		decimals := 2
 		if d.us() {
-			area = units.Trim(float64(d.r.Measured())/units.SquareMetresPerSquareFoot, 1) + " ft2"
+			decimals = 1
 		}
+		area := units.AreaTo(d.r.Measured(), decimals, d.p.Units)
 		d.set("facts", "area_m2", area)
 		d.adds("Area: %s", area)
 	})
@@ -177,21 +179,21 @@ func perArea(density float64, sys units.System) string {
 }
 
 // zone says in which row at the windows each luminaire hangs. Rows matter where
-// daylight can dim them; one or two luminaires are one row.
+// daylight can dim them; one or two luminaires on one side are one row.
 func (d *draft) zone(spots []spot, lum *domain.Luminaire) {
 	for i := range spots {
 		spots[i].zone = domain.ZoneNone
-		if method(lum) != equipment.Switched {
-			spots[i].zone = d.lay.zoneOf(spots[i].at)
-		}
 	}
-	if len(spots) > 2 {
+	if method(lum) != equipment.Switched {
+		d.zonesOf(spots)
+	}
+	if len(spots) > 2 || len(spots) == 2 && spots[0].row.facade != spots[1].row.facade {
 		return
 	}
 	for _, z := range []domain.WindowZone{domain.ZoneWindow, domain.ZoneSecondary} {
-		if slices.ContainsFunc(spots, func(s spot) bool { return s.zone == z }) {
+		if at := slices.IndexFunc(spots, func(s spot) bool { return s.zone == z }); at >= 0 {
 			for i := range spots {
-				spots[i].zone = z
+				spots[i].zone, spots[i].row = z, spots[at].row
 			}
 			return
 		}
@@ -208,13 +210,7 @@ func (d *draft) share(spots []spot, lum *domain.Luminaire) [][]spot {
 	}
 	box := d.lay.shape.Rotate(d.lay.center, -d.lay.angle).Bounds()
 	var out [][]spot
-	for _, z := range []domain.WindowZone{domain.ZoneWindow, domain.ZoneSecondary, domain.ZoneNone} {
-		var row []spot
-		for _, s := range spots {
-			if s.zone == z {
-				row = append(row, s)
-			}
-		}
+	for _, row := range rows(spots) {
 		d.sortAlong(row, box.Width() >= box.Height())
 		parts := (len(row) + most - 1) / most
 		for i := range parts {
@@ -246,7 +242,7 @@ func (d *draft) load(part []spot, lum *domain.Luminaire) {
 	id := d.fresh("load %d", len(d.r.Design.Loads))
 	d.do(edit.AddLoad{ID: id, Kind: domain.Lighting, Luminaire: lum.ID, Count: len(part)})
 	d.set("loads/"+string(id), "name", d.rowName(zone), "zone", string(zone))
-	hang := edit.Hang{Load: id, Turn: d.lay.angle * 180 / math.Pi}
+	hang := edit.Hang{Load: id, Turn: d.hangTurn()}
 	adopt := edit.Adopt{Load: id}
 	for i, s := range part {
 		if s.id != "" {
@@ -269,12 +265,15 @@ func (d *draft) load(part []spot, lum *domain.Luminaire) {
 	}
 }
 
+// hangTurn is how new luminaires are turned: along the room's longest edge.
+func (d *draft) hangTurn() float64 { return d.lay.angle * 180 / math.Pi }
+
 // atOnce is how many luminaires one edit hangs.
 const atOnce = 500
 
 // rowName names a row, numbered where there is one of that name already.
 func (d *draft) rowName(zone domain.WindowZone) string {
-	name := map[domain.WindowZone]string{domain.ZoneWindow: "Window row", domain.ZoneSecondary: "Second row"}[zone]
+	name := map[domain.WindowZone]string{domain.ZoneWindow: "Window row", domain.ZoneSecondary: "Second row", domain.ZoneRoof: "Under the rooflights"}[zone]
 	if name == "" {
 		name = "Room"
 		if len(d.lay.windows) > 0 {

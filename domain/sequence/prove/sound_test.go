@@ -26,11 +26,11 @@ func TestExplore_findsNothingWhereNothingIs(t *testing.T) {
 			Intent("people", domain.ByPresence).Set("intents/people/enters", "yes", "intents/people/level", "100", "intents/people/from", "18:00"), []Kind{NoWayOff, Stuck}},
 		"the calendar brings the mode": {calendar(small()).Intent("day", domain.OnMode).Set("intents/day/mode", "normal", "intents/day/level", "100"), []Kind{Idle}},
 		"light between two thresholds": {small().Device("av", "av-serial").Device("ds", "ds-open").Link("ds", 0, "", "l1", "ACT").Intent("dusk", domain.ByAV).
-			Set("intents/dusk/scene", "", "intents/dusk/command", "go", "intents/dusk/level", "70", "intents/dusk/darker_than_lx", "800", "intents/dusk/brighter_than_lx", "300"), []Kind{Idle}},
+			Set("intents/dusk/scene", "", "intents/dusk/command", "go", "intents/dusk/level", "70", "intents/dusk/darker_than_lx", "800 lx", "intents/dusk/brighter_than_lx", "300 lx"), []Kind{Idle}},
 		"the second daylight sensor": {small().Load("l2", "a", 4).Link("st", 1, domain.Press, "l2", "100").Link("st", 2, domain.Press, "l2", "0").Device("d1", "ds-open").Device("d2", "ds-open").
-			Link("d1", 0, "", "l1", "ACT").Link("d2", 0, "", "l2", "ACT").Intent("day", domain.ByDaylight).Set("intents/day/loads", "L2", "intents/day/may_off", "yes", "intents/day/target_lx", "300"), []Kind{Idle}},
+			Link("d1", 0, "", "l1", "ACT").Link("d2", 0, "", "l2", "ACT").Intent("day", domain.ByDaylight).Set("intents/day/loads", "L2", "intents/day/may_off", "yes", "intents/day/target_lx", "300 lx"), []Kind{Idle}},
 		"clouds give back what the sun took": {small().Device("ps", "ps-ceiling").Set("devices/ps/presence", "vacancy").Link("ps", 0, "", "l1", "ACT").Intent("people", domain.ByPresence).
-			Device("ds", "ds-open").Link("ds", 0, "", "l1", "ACT").Intent("day", domain.ByDaylight).Set("intents/day/may_off", "yes", "intents/day/target_lx", "300"), []Kind{LitAlone}},
+			Device("ds", "ds-open").Link("ds", 0, "", "l1", "ACT").Intent("day", domain.ByDaylight).Set("intents/day/may_off", "yes", "intents/day/target_lx", "300 lx"), []Kind{LitAlone}},
 		"the same level at another pace": {small().Scene("s1", "Fast").Scene("s2", "Slow").Set("scenes/s2/levels/l1", "100 in 30 s").Link("st", 3, domain.Press, "l1", "SC1").Link("st", 4, domain.Press, "l1", "SC2").
 			Link("st", 1, domain.Press, "l1", "20"), []Kind{Twins}},
 	} {

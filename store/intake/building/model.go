@@ -36,6 +36,8 @@ type Storey struct {
 	Derived bool // found by clustering floor levels: the file names no storey
 	Spaces  []Space
 	Walls   []Wall
+
+	Rooflights []Rooflight
 }
 
 // Where an outline came from.
@@ -107,6 +109,9 @@ type Opening struct {
 	A, B       geom.Point // ends of its trace on the plan
 	Sill, Head units.Metres
 	Area       units.SquareMetres
+
+	Indoors bool    // of a window: a space lies on either side
+	Glass   float64 // of a window: diffuse transmittance, 0 where the file says nothing
 }
 
 // Problem is something in the file that the designer should look at.

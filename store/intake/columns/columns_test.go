@@ -200,7 +200,7 @@ func TestQuantity_lengthsAndAreas(t *testing.T) {
 		assert.InDelta(t, want, v, 1e-9, text)
 	}
 	for text, says := range map[string]string{
-		"864 acres": `unit "acres" is not known here: use ft2 or m2`, "varies": `"varies" is not a number`, "NaN": "not a number", "1e5": `unit "e5"`, "1,2,3": "do not stand in threes",
+		"864 acres": `unit "acres" is not known here: use m2 or sq ft`, "varies": `"varies" is not a number`, "NaN": "not a number", "1e5": `unit "e5"`, "1,2,3": "do not stand in threes",
 		"#REF!": "could not work out", strings.Repeat("9", 400): "not a number that can be used",
 	} {
 		l := find(t, "No\tArea\n1\t"+text+"\n")

@@ -87,7 +87,7 @@ func knownUnits(m Measure) string {
 	}
 	var out []string
 	for _, name := range shortest {
-		out = append(out, map[string]string{"pct": "%", "sf": "ft2"}[name])
+		out = append(out, map[string]string{"pct": "%", "sf": "sq ft"}[name])
 		if out[len(out)-1] == "" {
 			out[len(out)-1] = name
 		}

@@ -32,6 +32,7 @@ type document struct {
 	thickness map[string]units.Metres // of materials, by id
 	layers    map[string][]string     // materials of layers
 	walls     map[string][]string     // layers of constructions
+	glass     map[string]float64      // visible transmittance at normal incidence of window types, by id
 
 	north    float64
 	hasNorth bool
@@ -41,6 +42,10 @@ type document struct {
 	notes    []string
 	voids    int // holes in floors
 	cutNames int
+	glazed   int // windows and rooflights whose glass the file states
+	notFlat  int // rooflights that are sloped
+	odd      int // rooflights that are no rectangles
+	steep    int // rooflights in roofs as steep as walls, left out
 }
 
 type rawStorey struct {
@@ -56,7 +61,7 @@ func newDocument(ctx context.Context, src *source, opt Options) *document {
 	return &document{
 		ctx: ctx, scan: newScanner(ctx, src), opt: opt,
 		spaceByID: map[string]*rawSpace{}, repeats: map[string]int{}, storeyIDs: map[string]int{},
-		thickness: map[string]units.Metres{}, layers: map[string][]string{}, walls: map[string][]string{},
+		thickness: map[string]units.Metres{}, layers: map[string][]string{}, walls: map[string][]string{}, glass: map[string]float64{},
 		problems: building.ProblemList{PerKind: problemsOfAKind},
 	}
 }
@@ -78,6 +83,8 @@ func (d *document) read() error {
 			return d.references(e, d.layers, "MaterialId", "materialIdRef")
 		case "Material":
 			return d.material(e)
+		case "WindowType":
+			return d.windowType(e)
 		}
 		return d.scan.skip()
 	})

@@ -171,6 +171,10 @@ func (d *document) addNotes(all []*placed, storeys []building.Storey) {
 	note(small, "space is under 1 m2 (a shaft or a closet).", "spaces are under 1 m2 (shafts and closets).")
 	note(tall, "space rises into the storey above: that storey is open to it.", "spaces rise into the storey above: that storey is open to them.")
 	note(d.voids, "hole in a floor joins two spaces above each other; it is not drawn.", "holes in floors join spaces above each other; they are not drawn.")
+	note(d.steep, "rooflight lies in a roof as steep as a wall; it is not drawn: draw it as a window where daylight counts there.", "rooflights lie in roofs as steep as walls; they are not drawn: draw them as windows where daylight counts there.")
+	note(d.notFlat, "rooflight is sloped: it is drawn as seen from above, smaller than its glass.", "rooflights are sloped: they are drawn as seen from above, smaller than their glass.")
+	note(d.odd, "rooflight is no rectangle: one of the same area stands for it.", "rooflights are no rectangles: ones of the same area stand for them.")
+	note(d.glazed, "opening's glass was taken from the file: its visible transmittance at normal incidence gives the diffuse one, 86 % of it.", "openings' glass was taken from the file: its visible transmittance at normal incidence gives the diffuse one, 86 % of it.")
 	note(d.cutNames, fmt.Sprintf("name was longer than %d letters and was cut.", building.LongestText), fmt.Sprintf("names were longer than %d letters and were cut.", building.LongestText))
 	note(d.scan.src.replaced, "character that is no text was replaced; look at names with accents.", "characters that are no text were replaced; look at names with accents.")
 	if d.hasNorth && d.northOnPlan() != 0 {

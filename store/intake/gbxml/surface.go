@@ -26,6 +26,8 @@ type rawOpening struct {
 	low, high float64
 	area      float64
 	line      int
+	ring      []geom.Point // seen from above, of a rooflight
+	glass     string       // id of its window type
 }
 
 func (d *document) surface(e element) error {
@@ -111,7 +113,10 @@ func (d *document) opening(s *rawSurface, e element) error {
 	case len(loops) == 0 || len(loops[0]) < 3:
 		d.problems.Add("openings without a shape", d.at("Opening", id, e.line), "The opening has no planar shape and was left out.")
 	default:
-		o := rawOpening{kind: kind, area: loops[0].area(), line: e.line}
+		o := rawOpening{kind: kind, area: loops[0].area(), line: e.line, glass: e.attr("windowTypeIdRef")}
+		if lets(kind) && !loops[0].steep() {
+			o.ring = loops[0].shadow().Outer
+		}
 		o.a, o.b = loops[0].trace()
 		o.low, o.high = loops[0].heights()
 		s.openings = append(s.openings, o)

@@ -30,6 +30,7 @@ func (d *document) addWalls(storeys []building.Storey, all []*placed) {
 		}
 		if len(s.adjacent) == 1 {
 			home.addWindows(openings)
+			d.addRooflights(&storeys[home.storey], home, s)
 		}
 		if !s.wall && len(s.adjacent) == 2 {
 			d.countVoids(openings)
@@ -69,7 +70,7 @@ func (d *document) home(s *rawSurface, byKey map[string]*placed) *placed {
 // addWindows keeps what lets daylight in.
 func (p *placed) addWindows(openings []building.Opening) {
 	for _, o := range openings {
-		if o.Kind == building.Window || o.Kind == building.Skylight {
+		if lets(o.Kind) {
 			p.space.Windows = append(p.space.Windows, o)
 		}
 	}
@@ -86,7 +87,11 @@ func (d *document) openingIn(home *placed, s *rawSurface, o rawOpening) building
 		d.problems.Add("windows that reach above their room", d.at("Opening of surface", s.id, o.line), "A window of %s reaches %.2f m above the top of the room: its head may lie above a ceiling.",
 			home.raw.label(), o.high-float64(home.space.Ceiling))
 	}
-	return building.Opening{Kind: o.kind, A: o.a, B: o.b, Sill: units.Metres(o.low - floor), Head: units.Metres(o.high - floor), Area: units.SquareMetres(o.area)}
+	out := building.Opening{Kind: o.kind, A: o.a, B: o.b, Sill: units.Metres(o.low - floor), Head: units.Metres(o.high - floor), Area: units.SquareMetres(o.area)}
+	if o.kind == building.Window {
+		out.Glass, out.Indoors = d.diffuse(o), len(s.adjacent) == 2
+	}
+	return out
 }
 
 func (s *rawSurface) wallKind() building.WallKind {

@@ -58,6 +58,11 @@ func (r *reader) assemble() error {
 		for _, sp := range s.spaces {
 			out.Spaces = append(out.Spaces, sp.Space)
 		}
+		for _, l := range r.lights {
+			if l.over.storey == s {
+				out.Rooflights = append(out.Rooflights, l.Rooflight)
+			}
+		}
 		r.m.Storeys = append(r.m.Storeys, out)
 	}
 	if len(r.spaces) == 0 {

@@ -55,6 +55,9 @@ type reader struct {
 	said     map[int]*bounding // what boundaries say of elements
 	facesOf  map[int][]int     // geometry of boundaries by space
 	parent   map[int]int       // instance -> what it is part of or contained in
+
+	lights    []light
+	oddLights int // that are no rectangles
 }
 
 // Read reads a whole model from the bytes of a file.

@@ -22,6 +22,9 @@ type hole struct {
 	depth     float64 // through the wall
 	area      float64
 	name      string
+	ring      []geom.Point // seen from above, of a skylight
+	glass     float64      // diffuse transmittance
+	indoors   bool
 }
 
 // readOpenings reads IfcWindow and IfcDoor: OverallHeight (9th attribute),
@@ -37,7 +40,8 @@ func (r *reader) readOpenings() error {
 		a := r.f.args(id)
 		hostOf[a.at(5).id] = a.at(4).id
 	}
-	inner, lost := 0, 0
+	glass := r.glazing()
+	inner, lost, glazed := 0, 0, 0
 	for i, id := range r.f.all("IFCWINDOW", "IFCWINDOWSTANDARDCASE", "IFCDOOR", "IFCDOORSTANDARDCASE") {
 		if i%64 == 0 && r.ctx.Err() != nil {
 			return r.ctx.Err()
@@ -48,26 +52,45 @@ func (r *reader) readOpenings() error {
 			lost++
 			continue
 		}
-		r.cut(h, host)
 		if h.kind == building.Door {
+			r.cut(h, host)
 			continue
 		}
-		switch spaces := r.spacesOf(h); len(spaces) {
-		case 0:
+		if h.glass = building.Diffuse(glass[id]); h.glass > 0 {
+			glazed++
+		}
+		spaces := r.spacesOf(h)
+		h.indoors = len(spaces) > 1
+		r.cut(h, host)
+		switch {
+		case len(spaces) == 0:
 			lost++
-		case 1:
-			spaces[0].Windows = append(spaces[0].Windows, h.above(spaces[0].low))
-		default:
+		case h.indoors:
 			inner++
+		default:
+			spaces[0].Windows = append(spaces[0].Windows, h.above(spaces[0].low))
+			if h.kind == building.Skylight {
+				r.addRooflight(h, spaces[0])
+			}
 		}
 	}
-	if inner > 0 {
-		r.note("%s left out of daylight for lying between two spaces.", were(inner, "window"))
-	}
+	r.openingNotes(inner, glazed)
 	if lost > 0 {
 		r.note("%s left out for belonging to no space or having no size.", were(lost, "opening"))
 	}
 	return nil
+}
+
+func (r *reader) openingNotes(inner, glazed int) {
+	if inner > 0 {
+		r.note("%s left out of daylight for lying between two spaces.", were(inner, "window"))
+	}
+	if glazed > 0 {
+		r.note("The glass of %s taken from the file: its visible transmittance at normal incidence gives the diffuse one, 86 %% of it.", were(glazed, "opening"))
+	}
+	if n := r.oddLights; n > 0 {
+		r.note("%s drawn as a rectangle of the same area.", were(n, "rooflight"))
+	}
 }
 
 // hole finds a window's or door's trace and heights: from the opening that it
@@ -108,7 +131,7 @@ func (r *reader) hole(id, opening, host int) (hole, bool) {
 		if low, high := slab.height(); low <= high {
 			z = min(max(low, h.low), h.high)
 		}
-		h.kind, h.low, h.high = building.Skylight, z, z
+		h.kind, h.low, h.high, h.ring = building.Skylight, z, z, plan(solid.prisms[0].rings[0])
 	}
 	if h.area == 0 {
 		h.area = h.a.Distance(h.b) * (h.high - h.low)
@@ -169,7 +192,7 @@ func (r *reader) spread(h *hole, b body, host int) bool {
 // above gives the opening with heights over a floor.
 func (h hole) above(floor float64) building.Opening {
 	return building.Opening{
-		Kind: h.kind, A: h.a, B: h.b, Area: units.SquareMetres(h.area),
+		Kind: h.kind, A: h.a, B: h.b, Area: units.SquareMetres(h.area), Indoors: h.indoors, Glass: h.glass,
 		Sill: units.Metres(tidy(h.low - floor)), Head: units.Metres(tidy(h.high - floor)),
 	}
 }

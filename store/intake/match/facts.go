@@ -197,9 +197,9 @@ func (f *fitter) setArea(st *Step) (remarks []string) {
 // exactArea shows an area to a hundredth, so that a small change can be seen.
 func exactArea(a units.SquareMetres, sys units.System) string {
 	if sys == units.US {
-		return units.Trim(float64(a)/units.SquareMetresPerSquareFoot, 1) + " ft2"
+		return units.AreaTo(a, 1, sys)
 	}
-	return units.Trim(float64(a), 2) + " m2"
+	return units.AreaTo(a, 2, sys)
 }
 
 func (f *fitter) setCeiling(st *Step) (remarks []string) {

@@ -24,10 +24,13 @@ const (
 type WallCounts struct {
 	New, Kept, Gone int // Kept are known again, and those that stay beside the file's
 	Windows, Doors  int // in the walls of the file
+	Indoors         int // of the windows, give on another room
+	Rooflights      int // of the file
+	LightsGone      int // rooflights that the file does not have and that go
 	TooMany         int // beyond what a storey takes; left out
 }
 
-// fitWalls puts the file's walls into the storey's plan. A wall that is there
+// fitWalls puts the file's walls and rooflights into the storey's plan. A wall that is there
 // already keeps its ID and its material.
 func (f *fitter) fitWalls(s *Storey, from *building.Storey) {
 	was := f.here.Plans[s.Into]
@@ -40,11 +43,12 @@ func (f *fitter) fitWalls(s *Storey, from *building.Storey) {
 	for i := range was.Walls {
 		known[lineKey(was.Walls[i].A, was.Walls[i].B)] = &was.Walls[i]
 	}
-	used, changed := map[domain.ID]bool{}, false
+	used, changed := map[domain.ID]bool{}, f.fitRooflights(s, &plan, was, from)
 	drawn := f.walls(from)
 	if len(drawn) > mostWalls {
-		s.Walls.TooMany, drawn = len(drawn)-mostWalls, drawn[:mostWalls]
+		s.Walls.TooMany, drawn = s.Walls.TooMany+len(drawn)-mostWalls, drawn[:mostWalls]
 	}
+	f.markIndoors(s, from, drawn)
 	for i := range drawn {
 		w := &drawn[i]
 		s.Walls.countOpenings(w)
@@ -129,7 +133,8 @@ func join(w, other *domain.Wall) {
 
 var openingKinds = map[building.OpeningKind]domain.OpeningKind{building.Window: domain.Window, building.Door: domain.Door, building.AirOpening: domain.Gap}
 
-// addOpening places an opening along its wall. Rooflights are in no wall.
+// addOpening places an opening along its wall. Rooflights are in no wall: see
+// fitRooflights.
 func addOpening(w *domain.Wall, o building.Opening) {
 	kind := openingKinds[o.Kind]
 	length := w.A.Distance(w.B)
@@ -140,7 +145,7 @@ func addOpening(w *domain.Wall, o building.Opening) {
 		return
 	}
 	made := domain.Opening{Kind: kind, At: units.Metres(tenth(from)), Width: units.Metres(tenth(to - from)),
-		Sill: units.Metres(tenth(float64(o.Sill))), Head: units.Metres(tenth(float64(o.Head)))}
+		Sill: units.Metres(tenth(float64(o.Sill))), Head: units.Metres(tenth(float64(o.Head))), Indoors: o.Indoors, Glass: o.Glass}
 	for i := range w.Openings {
 		if sameOpening(&w.Openings[i], &made) {
 			return
@@ -197,7 +202,10 @@ func (f *fitter) keepOpening(w *domain.Wall, old *domain.Opening, fromFile int) 
 	for i := range w.Openings[:fromFile] {
 		o := &w.Openings[i]
 		if o.ID == "" && sameOpening(o, old) {
-			o.ID, o.Seq = old.ID, old.Seq
+			o.ID, o.Seq, o.Blocked, o.Indoors = old.ID, old.Seq, old.Blocked, o.Indoors || old.Indoors
+			if o.Glass == 0 {
+				o.Glass = old.Glass
+			}
 			return
 		}
 		covered = covered || o.At < old.At+old.Width && old.At < o.At+o.Width
@@ -242,6 +250,9 @@ func (c *WallCounts) countOpenings(w *domain.Wall) {
 		switch w.Openings[i].Kind {
 		case domain.Window:
 			c.Windows++
+			if w.Openings[i].Indoors {
+				c.Indoors++
+			}
 		case domain.Door:
 			c.Doors++
 		}

@@ -141,13 +141,10 @@ func alike(a, b float64) bool {
 
 // shownArea prints an area to a hundredth, so that a small change can be seen.
 func shownArea(a units.SquareMetres, sys units.System) string {
-	switch {
-	case a == 0:
+	if a == 0 {
 		return ""
-	case sys == units.US:
-		return units.Trim(float64(a)/units.SquareMetresPerSquareFoot, 2) + " ft2"
 	}
-	return units.Trim(float64(a), 2) + " m2"
+	return units.AreaTo(a, 2, sys)
 }
 
 func shownLength(m units.Metres, sys units.System) string {

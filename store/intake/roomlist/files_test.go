@@ -128,7 +128,7 @@ func TestRead_saysWhatItUnderstood(t *testing.T) {
 		"Room ID = Room number  ", "Space Type = Use  ", "Net Area (m2) = Area m2 ",
 		`Gross Area (m2) =   not taken: area is read from column "Net Area (m2)"`, "Occupancy = Occupants  "}, got)
 	l = readText(t, "No,Name,Area\n1,a,5\n", units.US)
-	assert.Equal(t, "the heading names no unit: bare numbers are read as ft2, the project's unit", l.Columns[2].Note)
+	assert.Equal(t, "the heading names no unit: bare numbers are read as sq ft, the project's unit", l.Columns[2].Note)
 }
 
 func TestRead_badNumbers(t *testing.T) {
@@ -140,7 +140,7 @@ func TestRead_badNumbers(t *testing.T) {
 	assert.Equal(t, []string{"103", "104", "107", "108", "109"}, kept)
 	for _, want := range []string{
 		`line 2, column "Area (SF)": the area is negative (-5)`,
-		`line 3, column "Area (SF)": the area 99999999999 is more than 1076391 ft2`,
+		`line 3, column "Area (SF)": the area 99999999999 is more than 1076391 sq ft`,
 		`line 4, column "Area (SF)": "NaN" is not a number`,
 		`line 5, column "Area (SF)": "Inf" is not a number`,
 		`line 6, column "Ceiling (ft)": the ceiling height 2700 is more than 328 ft`,

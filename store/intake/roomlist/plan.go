@@ -28,7 +28,7 @@ type Step struct {
 	RoomID  domain.ID
 	Number  string
 	Name    string
-	Changes []string     // for people: "area 800 ft2 -> 864 ft2"
+	Changes []string     // for people: "area 800 sq ft -> 864 sq ft"
 	Problem string       // why it is skipped, or what was left out
 	Room    *domain.Room // as it will be; nil where skipped
 }

@@ -49,7 +49,7 @@ func TestPlan_newProject(t *testing.T) {
 	require.Len(t, got.NewBuildings, 1)
 	assert.Equal(t, "Main building", got.NewBuildings[0].Name)
 	require.Len(t, got.NewStoreys, 2, "Level 1 and LEVEL 01 are one")
-	assert.Equal(t, []string{"Level 1", "Lobby (guessed)", "900 ft2", "windows yes", "12 occupants"}, got.Steps[0].Changes)
+	assert.Equal(t, []string{"Level 1", "Lobby (guessed)", "900 sq ft", "windows yes", "12 occupants"}, got.Steps[0].Changes)
 	r := got.Steps[0].Room
 	assert.Equal(t, got.NewStoreys[0].Storey.ID, r.StoreyID)
 	assert.InDelta(t, 900*ft2, float64(r.Area), 1e-9)
@@ -73,7 +73,7 @@ func TestPlan_updateChangesFactsOnly(t *testing.T) {
 	assert.Equal(t, Update, s.Action)
 	assert.Equal(t, domain.ID("r101"), s.RoomID)
 	assert.Equal(t, []string{
-		"storey Level 1 -> Level 2", "name Lobby -> Main lobby", "use Lobby -> Sales area", "area 800 ft2 -> 864 ft2", "ceiling 9 ft 10.11 in -> 9 ft 6 in",
+		"storey Level 1 -> Level 2", "name Lobby -> Main lobby", "use Lobby -> Sales area", "area 800 sq ft -> 864 sq ft", "ceiling 9 ft 10.11 in -> 9 ft 6 in",
 		"windows yes -> no", "occupants 20 -> 24", "notes keep -> new"}, s.Changes)
 	assert.Equal(t, room.Design, s.Room.Design)
 	assert.Equal(t, room.Waivers, s.Room.Waivers)

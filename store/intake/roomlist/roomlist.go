@@ -122,7 +122,7 @@ func (p *parser) nameUnits() {
 // bareUnits are those of numbers without any unit.
 func (p *parser) bareUnits() (area, length string) {
 	if p.units == units.US {
-		return "ft2", "ft"
+		return "sq ft", "ft"
 	}
 	return "m2", "m"
 }

@@ -71,11 +71,11 @@ func TestLocalControl_areas(t *testing.T) {
 	assert.Equal(t, meets, answerOf(t, energycode.Judge(p, hall, big(20000)), energycode.LocalControl).Verdict)
 	a := answerOf(t, energycode.Judge(p, hall, big(20002)), energycode.LocalControl)
 	assert.Equal(t, not, a.Verdict)
-	assert.Contains(t, a.Sentence(), "acts on 10001 ft2, limit 10000 ft2: 1 ft2 over")
+	assert.Contains(t, a.Sentence(), "acts on 10001 sq ft, limit 10000 sq ft: 1 sq ft over")
 	metric := big(5001)
 	metric.Units = units.SI
 	a = answerOf(t, energycode.Judge(p, hall, metric), energycode.LocalControl)
-	assert.Contains(t, a.Sentence(), "acts on 232.3 m2 (2500.5 ft2), limit 232.3 m2 (2500 ft2)")
+	assert.Contains(t, a.Sentence(), "acts on 232.3 m2 (2500.5 sq ft), limit 232.3 m2 (2500 sq ft)")
 }
 
 func TestLocalControl_reach(t *testing.T) {
@@ -148,7 +148,7 @@ func TestMultilevel_california(t *testing.T) {
 	for _, l := range []limit{
 		// 130.1(b): over 0.5 W/ft2 (code-change page 2028), 100 ft2 or more (from memory),
 		// dimming from 10 to 100 % (code-change page 2022).
-		{"99 ft2", calif, class, energycode.Multilevel, room(99, 480), none, "99 ft2"},
+		{"99 ft2", calif, class, energycode.Multilevel, room(99, 480), none, "99 sq ft"},
 		{"100 ft2", calif, class, energycode.Multilevel, room(100, 480), meets, ""},
 		{"0.5 W/ft2 is not over it", calif, class, energycode.Multilevel, room(960, 480), none, "0.5 W/ft2"},
 		{"over 0.5 W/ft2", calif, class, energycode.Multilevel, room(959, 480), meets, ""},

@@ -128,13 +128,13 @@ func TestFullOff_delayWarningAndFadeTogether(t *testing.T) {
 func TestFullOff_areaOfOneSensor(t *testing.T) {
 	for _, l := range []limit{
 		// 9.4.1.1(h), 5,000 ft2 for each device, control verification library for 2022.
-		{"two sensors of 5,000 ft2", fresh, "conference_meeting", energycode.FullOff, nil, meets, "each sensor for at most 5000 ft2: 2 here"},
+		{"two sensors of 5,000 ft2", fresh, "conference_meeting", energycode.FullOff, nil, meets, "each sensor for at most 5000 sq ft: 2 here"},
 	} {
 		l.run(t, big(10000))
 	}
 	a := answerOf(t, energycode.Judge(pack(t, fresh), "conference_meeting", big(10001)), energycode.FullOff)
 	assert.Equal(t, not, a.Verdict)
-	assert.Contains(t, a.Sentence(), "5000.5 ft2 each, limit 5000 ft2")
+	assert.Contains(t, a.Sentence(), "5000.5 sq ft each, limit 5000 sq ft")
 	assert.Equal(t, meets, answerOf(t, energycode.Judge(pack(t, fresh), "conference_meeting", big(9999)), energycode.FullOff).Verdict)
 	f := big(9999)
 	f.Loads[0].Area = 0
@@ -230,7 +230,7 @@ func TestSmallZones_openOffice(t *testing.T) {
 		want energycode.Verdict
 		says string
 	}{
-		{300, none, "300 ft2"}, {301, meets, "1 zone here"}, {1199, meets, ""}, {1200, meets, "2 zones here"}, {1201, not, "3 needed"},
+		{300, none, "300 sq ft"}, {301, meets, "1 zone here"}, {1199, meets, ""}, {1200, meets, "2 zones here"}, {1201, not, "3 needed"},
 	} {
 		a := answerOf(t, energycode.Judge(pack(t, code18), office, big(c.area)), energycode.SmallZones)
 		assert.Equal(t, c.want, a.Verdict, "%g %s", c.area, a.Sentence())
@@ -247,7 +247,7 @@ func TestSmallZones_openOffice(t *testing.T) {
 	uneven := big(1200)
 	uneven.Loads[0].Area, uneven.Loads[1].Area = 601*ft2, 599*ft2
 	a := answerOf(t, energycode.Judge(pack(t, code18), office, uneven), energycode.SmallZones)
-	assert.Contains(t, a.Sentence(), "The zone under PS-1 has 601 ft2, limit 600 ft2: 1 ft2 over.")
+	assert.Contains(t, a.Sentence(), "The zone under PS-1 has 601 sq ft, limit 600 sq ft: 1 sq ft over.")
 	f = big(1200)
 	f.Area = 0
 	assert.Equal(t, open, answerOf(t, energycode.Judge(pack(t, code18), office, f), energycode.SmallZones).Verdict)

@@ -12,7 +12,7 @@ func squareFeet(a units.SquareMetres) float64 { return float64(a) / units.Square
 // area prints an area that a code states in ft2, in an SI project with the code's
 // own figure behind it.
 func areaWords(ft2 float64, sys units.System) string {
-	own := units.Trim(ft2, 1) + " ft2"
+	own := units.Trim(ft2, 1) + " sq ft"
 	if sys == units.US {
 		return own
 	}

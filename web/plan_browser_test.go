@@ -13,7 +13,7 @@ import (
 	"scopewright/domain/geom"
 )
 
-const planShown = `document.querySelector('#lower > svg') && document.getElementById('plan-zoom').textContent.endsWith('%')`
+const planShown = `document.querySelector('#lower > svg') && document.getElementById('plan-zoom')?.textContent.endsWith('%')`
 
 const storeyPlan = "/projects/p1/storeys/s1/plan"
 
@@ -43,9 +43,8 @@ func openPlan(t *testing.T, width, height int) (*browser, *app) {
 func (b *browser) onScreen(x, y float64) (float64, float64) {
 	b.t.Helper()
 	at := evaluate[[]float64](b, fmt.Sprintf(`(() => {
-		const svg = document.querySelector('#lower > svg'), d = svg.dataset, m = svg.getScreenCTM();
-		const p = new DOMPoint((%g - d.originX) * d.perMeter, (d.originY - %g) * d.perMeter).matrixTransform(m);
-		return [p.x, p.y];
+		const svg = document.querySelector('#lower > svg'), d = svg.dataset, box = svg.getBoundingClientRect(), by = d.perMeter * box.width / svg.viewBox.baseVal.width;
+		return [box.left + (%g - d.originX) * by, box.top + (d.originY - %g) * by];
 	})()`, x, y))
 	return at[0], at[1]
 }
@@ -214,7 +213,7 @@ func TestBrowser_planShowsWhatAnotherWindowChanged(t *testing.T) {
 	b, a := openPlan(t, 1440, 900)
 	first := planScope().Rooms[0].Design.Devices[0]
 	b.clickPlan(2, 2)
-	zoom := `document.getElementById('lower').style.transform`
+	zoom := `((box) => [box.left, box.top, box.width].map(Math.round).join())(document.getElementById('lower').getBoundingClientRect())`
 	b.do(chromedp.Click(chromedp.CSS("#plan-in")))
 	before := evaluate[string](b, `new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(`+zoom+`))))`)
 	require.NotEmpty(t, before)

@@ -199,7 +199,7 @@ const dragged = `(async () => {
 					after.port2.postMessage(0); // comes after the frame is painted
 				});
 			});
-			watch.observe(lower.querySelector('[data-layer="overlay-lines"]'), {subtree: true, childList: true});
+			for (const shown of ['#lower [data-layer="overlay-lines"]', '#lower [data-layer="overlay-cells"]', '#overlay-list']) watch.observe(document.querySelector(shown), {subtree: true, childList: true});
 			send('pointerup', nx, ny, 0);
 		});
 		[x, y] = [nx, ny];

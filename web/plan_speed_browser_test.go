@@ -58,11 +58,18 @@ func TestBrowser_planOf3000DevicesStaysSmooth(t *testing.T) {
 	b.do(chromedp.EmulateViewport(1440, 900))
 	b.open(a.url + storeyPlan)
 	b.waitFor(planShown)
-	for name, wheel := range map[string]string{"pan": `{deltaY: n < 30 ? 12 : -12, shiftKey: true}`, "zoom": `{deltaY: n < 30 ? -18 : 18}`} {
-		var took []float64
-		events := b.trace(func() { took = evaluate[[]float64](b, fmt.Sprintf(frames, wheel)) })
-		t.Logf("%s, as the page sees it: median %.1f ms, 95 %% %.1f ms, longest %.1f ms", name, part(took, 0.5), part(took, 0.95), part(took, 1))
-		report(t, name, events)
+	for _, pointer := range []string{"", " under a mouse"} {
+		if pointer != "" {
+			b.hover(500, 300)
+		}
+		for _, turn := range [][2]string{{"pan", `{deltaY: n < 30 ? 12 : -12, shiftKey: true}`}, {"zoom", `{deltaY: n < 30 ? -18 : 18}`}} {
+			var took []float64
+			name := turn[0] + pointer
+			events := b.trace(func() { took = evaluate[[]float64](b, fmt.Sprintf(frames, turn[1])) })
+			t.Logf("%s, as the page sees it: median %.1f ms, 95 %% %.1f ms, longest %.1f ms", name, part(took, 0.5), part(took, 0.95), part(took, 1))
+			report(t, name, events)
+			assert.Less(t, drawingLaidOut(events), 15, "%s: the drawing is not laid out in each of 60 frames", name)
+		}
 	}
 	t.Logf("what lies under a point, of 3,000 devices: %.3f ms", evaluate[float64](b, hits))
 	b.do(chromedp.Click(chromedp.CSS("#plan-fit")))
@@ -78,6 +85,49 @@ func TestBrowser_planOf3000DevicesStaysSmooth(t *testing.T) {
 	report(t, "a device moved", events)
 	assert.True(t, evaluate[bool](b, `!`+element+`.kept && document.getElementById('room-big1').kept`), "only what has changed is drawn anew")
 	b.screenshot("plan-big")
+}
+
+// hover puts the browser's own mouse on the stage, so many pixels from its corner.
+// While it rests there the browser looks after each frame what lies under it.
+func (b *browser) hover(x, y float64) {
+	b.t.Helper()
+	corner := evaluate[[]float64](b, `((box) => [box.left, box.top])(document.getElementById('stage').getBoundingClientRect())`)
+	b.do(chromedp.MouseEvent(chromedp.MouseMoved, corner[0]+x, corner[1]+y))
+}
+
+// drawingLaidOut counts how often the letters of the storey were laid out: the
+// page around the drawing has far fewer of them.
+func drawingLaidOut(events []traced) int {
+	count := 0
+	for _, e := range events {
+		if e.Name == "Layout" && e.Args.BeginData.Dirty > 5000 {
+			count++
+		}
+	}
+	return count
+}
+
+// While the view moves the drawing is a picture that the browser scales; the
+// tools must find it where it is seen, then and afterwards.
+func TestBrowser_planIsDrawnSharpOnceTheViewIsStill(t *testing.T) {
+	b, _ := openPlan(t, 1440, 900)
+	b.hover(300, 200)
+	sharp := `document.getElementById('lower').style.willChange === '' && new DOMMatrix(getComputedStyle(document.getElementById('lower')).transform).m44 === 1`
+	b.waitFor(sharp)
+	x, y := b.onScreen(1, 1)
+	left, top := b.onScreen(0, 0)
+	b.do(chromedp.Click(chromedp.CSS("#plan-in")))
+	b.waitFor(`!(` + sharp + `)`)
+	check := func(when string) {
+		zoomedX, zoomedY := b.onScreen(1, 1)
+		zoomedLeft, zoomedTop := b.onScreen(0, 0)
+		assert.InDelta(t, (x-left)*1.25, zoomedX-zoomedLeft, 0.01, when)
+		assert.InDelta(t, (y-top)*1.25, zoomedY-zoomedTop, 0.01, when)
+	}
+	check("moving")
+	b.waitFor(sharp)
+	check("still")
+	assert.True(t, evaluate[bool](b, `((box) => document.elementFromPoint(box.left + 300, box.top + 200).id === 'stage')(document.getElementById('stage').getBoundingClientRect())`), "the stage takes the pointer, not one of thousands of shapes")
 }
 
 // moved nudges a device and gives the time until the browser has painted it at

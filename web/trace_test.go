@@ -22,7 +22,10 @@ type traced struct {
 	Worked   float64 `json:"tdur"` // of the processor's time, which other programs do not lengthen
 	Thread   int     `json:"tid"`
 	Args     struct {
-		Name string `json:"name"` // of a thread
+		Name      string `json:"name"` // of a thread
+		BeginData struct {
+			Dirty int `json:"dirtyObjects"` // that a layout has to lay out
+		} `json:"beginData"`
 	} `json:"args"`
 }
 

@@ -73,18 +73,21 @@ func (g *wire) cornering() (edit.Gesture, error) {
 }
 
 // around looks beyond the rooms that gestures name, where some need to: which
-// rooms lie under what is pasted, which numbers are taken. It fills that in, and
+// rooms lie under what is pasted or beside a window, which numbers are taken. It fills that in, and
 // gives what a drawing must know besides.
 func (s Screen) around(r *http.Request, gestures []edit.Gesture) (func(*store.Tx, *edit.Drawing), error) {
-	makesRooms := false
+	makesRooms, windows := false, false
 	for i, g := range gestures {
 		switch g := g.(type) {
 		case edit.DuplicateThings:
 			makesRooms = makesRooms || slices.ContainsFunc(g.Things, func(t edit.Thing) bool { return t.Kind == edit.RoomThing })
+			windows = windows || g.Walls()
+		case edit.AddOpening:
+			windows = windows || g.Kind == domain.Window
 		case edit.DivideRoom:
 			makesRooms = true
 		case edit.Paste:
-			makesRooms = makesRooms || len(g.Clip.Rooms) > 0
+			makesRooms, windows = makesRooms || len(g.Clip.Rooms) > 0, windows || g.Clip.Windows()
 			var err error
 			if g.Into, err = s.under(r, g); err != nil {
 				return nil, err
@@ -102,7 +105,15 @@ func (s Screen) around(r *http.Request, gestures []edit.Gesture) (func(*store.Tx
 			taken[strings.ToLower(l.Number)] = true
 		}
 	}
+	var beside []domain.Footprint
+	if windows {
+		var err error
+		if beside, err = s.footprints(r); err != nil {
+			return nil, err
+		}
+	}
 	return func(tx *store.Tx, d *edit.Drawing) {
+		d.Beside = beside
 		d.Taken = func(number string) bool { return taken[strings.ToLower(number)] }
 		d.Typical = func(id domain.ID) *domain.Typical {
 			t, err := tx.Typical(id)
@@ -112,6 +123,19 @@ func (s Screen) around(r *http.Request, gestures []edit.Gesture) (func(*store.Tx
 			return t
 		}
 	}, nil
+}
+
+// footprints are those of all rooms of the storey: a window looks for them.
+func (s Screen) footprints(r *http.Request) ([]domain.Footprint, error) {
+	rooms, err := s.Store.StoreyRooms(r.Context(), edits.ProjectID(r), storeyID(r))
+	if err != nil {
+		return nil, err
+	}
+	var out []domain.Footprint
+	for _, room := range rooms {
+		out = append(out, room.Resolved.Footprint())
+	}
+	return out, nil
 }
 
 // under gives the rooms of the storey under the places of what is pasted.

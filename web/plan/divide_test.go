@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"html"
 	"net/http"
 	"regexp"
 	"strings"
@@ -72,12 +73,19 @@ func TestDivide_showsTheAreasBesideTheBound(t *testing.T) {
 	body := a.Get(divideHere + "?room=r1").Body.String()
 	for _, text := range []string{
 		"2 areas that each fit; no fewer than 2 can.", "Devices in one room, all kinds together: 6, at most 4: 2 areas",
-		`value="101A"`, "Divide into 2 rooms", "4 of 4", "3 of 4", "GW-1 Gateway", `class="plan-drawing`, "L1 goes to", "1 of its 2 luminaires hang in",
-		"1 link of PS-1, to R1",
+		`value="101A"`, "Divide into 2 rooms", "4 of 4", "3 of 4", "GW-1 Gateway", `class="plan-drawing`,
+		"of 2 ways to cut", "Way 1, shown below", "Way 2: show it", "Now: room 101", "Then: rooms 101 and 101A",
+		"6 devices in the room, limit 4", "101 has no presence sensor", "101A has no station", "4 links of PS-1, to L1, L2, L3, L4",
 	} {
 		assert.True(t, strings.Contains(body, text), text)
 	}
 	assert.False(t, strings.Contains(body, "hx-post"), "it works without script")
+	other := a.Get(html.UnescapeString(anyWay.FindStringSubmatch(body)[1])).Body.String()
+	for _, text := range []string{"Way 2, shown below", "Way 1: show it", "L1 goes to", "1 of its 2 luminaires hang in", "1 link of PS-1, to R1"} {
+		assert.True(t, strings.Contains(other, text), text)
+	}
+	gone := a.Get(divideHere + "?room=r1&way=gone").Body.String()
+	assert.Contains(t, gone, "Way 1, shown below", "a link to a way that is no more shows the best")
 	rooms := roomsOf(a, "s1")
 	assert.Len(t, rooms, 3, "nothing is changed by looking")
 }

@@ -5,12 +5,9 @@ import (
 	"strings"
 
 	"scopewright/domain"
-	"scopewright/domain/edit"
 	"scopewright/domain/geom"
-	"scopewright/domain/propose"
 	"scopewright/domain/units"
 	"scopewright/export/drawing"
-	"scopewright/validate/rule"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
 )
@@ -22,10 +19,12 @@ type divideView struct {
 	Why    string // it does not fit: why
 	Result string // "3 areas that each fit; no fewer than 3 can."
 	Proof  string
-	Now    string // findings of the room as it is
 	Worse  string // what the division leaves to be mended; empty where it adds no finding
 	Asks   []ask
-	Kinds  []string // columns of counts
+	Now    verdict
+	Ways   []wayRow
+	Sides  []findingSide // the findings of the room now and of its areas then
+	Kinds  []string      // columns of counts
 	Areas  []areaRow
 	Lists  []toldList
 	Submit string
@@ -39,11 +38,19 @@ type ask struct {
 	Decides bool // no other asks for more areas
 }
 
+// wayRow is one of the ways to choose from.
+type wayRow struct {
+	Name, Path, Devices, Areas, Cut string
+	Here                            bool
+	Then                            verdict
+}
+
 // areaRow is one room to be.
 type areaRow struct {
-	Number, Area, Adds, Findings string
-	New                          bool
-	Counts                       []string // one a kind
+	Number, Area, Adds string
+	New                bool
+	Counts             []string // one a kind
+	Then               verdict
 }
 
 // toldList is a list under its own heading.
@@ -52,38 +59,46 @@ type toldList struct {
 	Lines       []string
 }
 
-func (s Screen) viewOf(d *division) divideView {
+// viewOf shows the ways with one of them drawn: that of the name, or the best.
+func (s Screen) viewOf(d *dividable, name string) divideView {
 	p := d.state.Project
-	v := divideView{Label: d.room.Label(), Path: ui.Plan(p.ID, d.state.Storey.ID) + "/divide", Plan: ui.Plan(p.ID, d.state.Storey.ID), Room: string(d.room.ID),
-		Base: d.base(), Shown: d.stamp(), Why: d.Why}
+	v := divideView{Label: d.room.Label(), Path: ui.Plan(p.ID, d.state.Storey.ID) + "/divide", Plan: ui.Plan(p.ID, d.state.Storey.ID), Room: string(d.room.ID), Base: d.base(), Why: d.Why}
 	for _, c := range d.Ceilings {
 		v.Asks = append(v.Asks, ask{fmt.Sprintf("%s: %d, at most %d: %s", p.Limits.Find(c.Limit).Title, c.Have, c.Most, edits.Count(c.Areas, "area")), c.Areas == d.Bound && c.Areas > 1})
 		v.Kinds = append(v.Kinds, kindTitles[c.Limit])
 	}
-	if !d.Fits {
+	if len(d.ways) == 0 {
 		return v
 	}
-	v.Result, v.Proof = fmt.Sprintf("%s that each fit; no fewer than %d can.", edits.Count(len(d.Areas), "area"), d.Bound), d.proof()
-	v.Now = s.judged(p, d.room)
-	v.Worse = s.worse(d)
-	v.Submit = fmt.Sprintf("Divide into %d rooms", len(d.Areas))
-	for i := range d.Areas {
-		v.Areas = append(v.Areas, s.areaRow(d, i))
+	w := d.way(name)
+	if w == nil {
+		w = d.ways[0]
 	}
-	v.Lists = d.lists()
-	v.picture = drawing.Storey(p, nil, d.after, drawing.Options{Scale: divideScale(d.room.Outline), Layers: drawing.Without(drawing.LayerFindings, drawing.LayerUnderlay)})
+	v.Shown = w.name
+	v.Result, v.Proof = fmt.Sprintf("%s that each fit; no fewer than %d can.", edits.Count(len(w.Areas), "area"), d.Bound), d.proof()
+	v.Now, v.Worse = verdictOf(d.found), d.worse(w)
+	v.Submit = fmt.Sprintf("Divide into %d rooms", len(w.Areas))
+	for i, o := range d.ways {
+		v.Ways = append(v.Ways, d.wayRow(i, o, o == w))
+	}
+	for i := range w.Areas {
+		v.Areas = append(v.Areas, d.areaRow(w, i))
+	}
+	v.Sides, v.Lists = d.sides(w), d.lists(w)
+	v.picture = drawing.Storey(p, nil, w.after, drawing.Options{Scale: divideScale(d.room.Outline), Layers: drawing.Without(drawing.LayerFindings, drawing.LayerUnderlay)})
 	return v
 }
 
-// proof says how good the division is.
-func (d *division) proof() string {
-	switch {
-	case d.Best:
-		return "No division by straight cuts has fewer areas, or as many with fewer links cut, fewer things astray and shorter cuts."
-	case d.Fewest:
-		return "No division has fewer areas; one that cuts fewer links may exist: the search was ended after half a second."
+// proof says how good the divisions are.
+func (d *dividable) proof() string {
+	fewest := "No division by straight cuts has fewer areas."
+	if !d.Fewest {
+		fewest = "The search was ended after half a second, and a division into fewer areas may exist."
 	}
-	return "The best that was found: the search was ended after half a second, and a division into fewer areas may exist."
+	if d.judged == 1 {
+		return fewest + " It is the only way that was found."
+	}
+	return fmt.Sprintf("%s The rules judged the rooms to be of %d ways to cut; the best come first: by errors, then warnings, links cut and even areas.", fewest, d.judged)
 }
 
 var kindTitles = map[domain.LimitID]string{
@@ -91,9 +106,22 @@ var kindTitles = map[domain.LimitID]string{
 	domain.DaylightPerRoom: "Open-loop sensors", domain.GatewaysPerRoom: "Gateways", domain.AVPerRoom: "AV interfaces",
 }
 
-func (s Screen) areaRow(d *division, i int) areaRow {
-	a, room := &d.Areas[i], d.after[i]
-	row := areaRow{Number: room.Number, New: i > 0, Area: units.Area(room.Measured(), d.state.Project.Units)}
+func (d *dividable) wayRow(i int, w *way, here bool) wayRow {
+	p := d.state.Project
+	row := wayRow{Name: fmt.Sprintf("Way %d", i+1), Here: here, Then: w.verdict, Cut: fmt.Sprint(len(w.Cut)),
+		Path: fmt.Sprintf("%s/divide?room=%s&way=%s", ui.Plan(p.ID, d.state.Storey.ID), d.room.ID, w.name)}
+	var devices, areas []string
+	for j := range w.Areas {
+		devices = append(devices, fmt.Sprint(len(w.after[j].Design.Devices)))
+		areas = append(areas, units.Area(w.after[j].Measured(), p.Units))
+	}
+	row.Devices, row.Areas = strings.Join(devices, " + "), strings.Join(areas, " + ")
+	return row
+}
+
+func (d *dividable) areaRow(w *way, i int) areaRow {
+	a, room := &w.Areas[i], w.after[i]
+	row := areaRow{Number: room.Number, New: i > 0, Area: units.Area(room.Measured(), d.state.Project.Units), Then: verdictOf(w.found[i])}
 	for _, want := range d.Ceilings {
 		text := ""
 		for _, has := range a.Counts {
@@ -110,79 +138,7 @@ func (s Screen) areaRow(d *division, i int) areaRow {
 		}
 	}
 	row.Adds = strings.Join(adds, ", ")
-	row.Findings = s.judged(d.state.Project, room)
 	return row
-}
-
-// judged counts what the rules find of a room, without what is waived.
-// worse says how many findings the areas have that the room has not.
-func (s Screen) worse(d *division) string {
-	errors, warnings := s.tally(d.state.Project, d.room)
-	errorsThen, warningsThen := 0, 0
-	for _, room := range d.after {
-		e, w := s.tally(d.state.Project, room)
-		errorsThen, warningsThen = errorsThen+e, warningsThen+w
-	}
-	if errorsThen <= errors && warningsThen <= warnings {
-		return ""
-	}
-	return fmt.Sprintf("The areas have %s and %s together, the whole room %s and %s: stations, sensors and links that a cut separates from their loads want new ones. The rooms' workbenches list them.",
-		edits.Count(errorsThen, "error"), edits.Count(warningsThen, "warning"), edits.Count(errors, "error"), edits.Count(warnings, "warning"))
-}
-
-func (s Screen) judged(p *domain.Project, room *domain.Resolved) string {
-	errors, warnings := s.tally(p, room)
-	return edits.Count(errors, "error") + " and " + edits.Count(warnings, "warning")
-}
-
-// tally counts the open errors and warnings of a room.
-func (s Screen) tally(p *domain.Project, room *domain.Resolved) (errors, warnings int) {
-	for _, f := range s.Judge(p, room) {
-		switch {
-		case f.Waived():
-		case f.Severity == rule.Error:
-			errors++
-		case f.Severity == rule.Warning:
-			warnings++
-		}
-	}
-	return errors, warnings
-}
-
-// lists tells what the division costs.
-func (d *division) lists() []toldList {
-	number := func(i int) string { return d.after[i].Number }
-	var strays []string
-	for _, x := range d.Strays {
-		strays = append(strays, d.strayLine(x, number))
-	}
-	var tags []string
-	for _, id := range d.Unplaced {
-		tags = append(tags, d.room.Design.Device(id).Tag)
-	}
-	lost := edit.LeftOut(&d.room.Design, d.after)
-	all := []toldList{
-		{"Left out of the design", "Links between what comes to be in two rooms are cut; scenes, intents and scenarios stay where they still name something.", lost},
-		{"Standing in another area", "A load is one output of one controller and goes whole to one area. Move these things, or hang them on a controller of the area that they stand in.", strays},
-		{"Without a place on the plan", "They go with what they act on. Place them first where it matters.", nil},
-	}
-	if len(tags) > 0 {
-		all[2].Lines = []string{strings.Join(tags, ", ")}
-	}
-	var out []toldList
-	for _, l := range all {
-		if len(l.Lines) > 0 {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-func (d *division) strayLine(x propose.Stray, number func(int) string) string {
-	if x.Device != "" {
-		return fmt.Sprintf("%s goes to %s and stands in %s", d.room.Design.Device(x.Device).Tag, number(x.Area), number(x.In))
-	}
-	return fmt.Sprintf("%s goes to %s; %d of its %s hang in %s", d.room.Design.Load(x.Load).Tag, number(x.Area), x.Count, edits.Count(x.Of, "luminaire"), number(x.In))
 }
 
 // Bounds of the scale of the areas' drawing: as large as a sheet of paper's width

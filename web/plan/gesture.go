@@ -18,21 +18,32 @@ import (
 // gesture stores one finished gesture as one step to undo. One that was stored
 // before and whose answer was lost is answered again, and not carried out again.
 func (s Screen) gesture(w http.ResponseWriter, r *http.Request) {
-	g, token, err := readGesture(r)
+	read, err := readGesture(r)
 	if err != nil {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	try := s.tries.begin(r.URL.Path, token)
+	try := s.tries.begin(r.URL.Path, read.token)
 	if try == nil {
 		s.desk(r).Done(w, r, store.Outcome{Changed: true}, nil, "")
 		return
 	}
 	stored := false
 	defer func() { s.tries.end(try, stored) }()
-	outcome, err := s.draw(r, []edit.Gesture{g})
+	outcome, err := s.carryOut(r, read)
 	stored = err == nil
 	s.desk(r).Done(w, r, outcome, err, "")
+}
+
+func (s Screen) carryOut(r *http.Request, read *wire) (store.Outcome, error) {
+	if read.Do == "fix" {
+		return s.fix(r, read.Rule, read.Key)
+	}
+	g, err := read.gesture()
+	if err != nil {
+		return store.Outcome{}, err
+	}
+	return s.draw(r, []edit.Gesture{g})
 }
 
 // draw carries out gestures in one transaction. Only the rooms that they change
@@ -154,6 +165,11 @@ type wire struct {
 	Step    geom.Point      `json:"step"` // across and down; 0: fill the room
 	Clip    json.RawMessage `json:"clip"` // what was copied
 
+	Field string `json:"field"` // of the one thing, with its text
+	Text  string `json:"text"`
+	Rule  string `json:"rule"` // of a finding, with its key
+	Key   string `json:"key"`
+
 	token string // names this attempt; empty for none
 }
 
@@ -163,24 +179,23 @@ const mostBytes = 1 << 20
 
 // readGesture reads the gesture of a request's form field "gesture", and the
 // "token" under which it is sent again should its answer be lost.
-func readGesture(r *http.Request) (g edit.Gesture, token string, err error) {
+func readGesture(r *http.Request) (*wire, error) {
 	r.Body = http.MaxBytesReader(nil, r.Body, mostBytes)
 	if err := r.ParseForm(); err != nil {
 		var tooLarge *http.MaxBytesError
 		if errors.As(err, &tooLarge) {
-			return nil, "", err
+			return nil, err
 		}
-		return nil, "", edits.Refusef("the gesture could not be read: reload the page and try again")
+		return nil, edits.Refusef("the gesture could not be read: reload the page and try again")
 	}
-	var read wire
-	if err := json.Unmarshal([]byte(r.PostForm.Get("gesture")), &read); err != nil {
-		return nil, "", edits.Refusef("the gesture could not be read: reload the page and try again")
+	read := new(wire)
+	if err := json.Unmarshal([]byte(r.PostForm.Get("gesture")), read); err != nil {
+		return nil, edits.Refusef("the gesture could not be read: reload the page and try again")
 	}
 	if read.token = r.PostForm.Get("token"); len(read.token) > mostToken {
-		return nil, "", edits.Refusef("the gesture could not be read: reload the page and try again")
+		return nil, edits.Refusef("the gesture could not be read: reload the page and try again")
 	}
-	g, err = read.gesture()
-	return g, read.token, err
+	return read, nil
 }
 
 func (g *wire) gesture() (edit.Gesture, error) {
@@ -214,6 +229,8 @@ func (g *wire) gesture() (edit.Gesture, error) {
 			return nil, edits.Refusef("a line to split along needs two points")
 		}
 		return edit.SplitRoom{Room: g.Room, A: g.At[0], B: g.At[1], ID: domain.NewID(), Number: g.Number, Name: g.Name}, nil
+	case "load zone":
+		return edit.SetLoadZone{Room: g.Room, Load: g.Load, Zone: domain.WindowZone(g.Kind)}, nil
 	case "draw room":
 		return edit.DrawRoom{ID: g.roomIDs()(), Number: g.Number, Name: g.Name, Outline: g.Outline}, nil
 	}
@@ -229,6 +246,16 @@ func (g *wire) wallGesture(things []edit.Thing) (edit.Gesture, error) {
 		return edit.DrawWalls{IDs: newIDs(max(0, len(g.At)-1)), Points: g.At, Kind: domain.WallKind(g.Kind), Thickness: g.Thickness}, nil
 	case "opening":
 		return edit.AddOpening{Wall: g.Wall, ID: domain.NewID(), Kind: domain.OpeningKind(g.Kind), At: g.Along, Width: g.Width, Sill: g.Sill, Head: g.Head}, nil
+	case "rooflight":
+		if len(g.At) != 2 {
+			return nil, edits.Refusef("a rooflight lies between two opposite corners")
+		}
+		return edit.AddRooflight{ID: domain.NewID(), A: g.At[0], B: g.At[1]}, nil
+	case "set":
+		if len(things) != 1 {
+			return nil, edits.Refusef("a field is set of one thing at a time")
+		}
+		return setting(things[0], g.Field, edits.Cell{Path: things[0].String() + "/" + g.Field, Text: g.Text}), nil
 	case "inside":
 		if len(g.At) != 1 {
 			return nil, edits.Refusef("click between the walls of one room")

@@ -21,7 +21,11 @@ type mark struct {
 	drawing.Finding
 	Thing string // "device/<room>/<id>", "room/<id>", "wall/<id>", "opening/<wall>/<id>"
 	Where string // "Room 101", "Storey"
+	Fix   *markFix
 }
+
+// markFix is a finding's fix that a click on the plan carries out.
+type markFix struct{ Rule, Key, Title string }
 
 // roomMarks gives the marks of a room's findings. Remarks are left to the room's
 // own page.
@@ -50,7 +54,7 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 			placed++
 			for j, place := range f.Places {
 				id := fmt.Sprintf("%s-%s-%s-%d", r.ID, f.Rule, idText(f.Key), j)
-				out = append(out, mark{drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, roomThing(r, f), where})
+				out = append(out, mark{Finding: drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, Thing: roomThing(r, f), Where: where})
 			}
 			continue
 		case dev == nil:
@@ -69,7 +73,7 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 		}
 		at[dev.ID] = len(out)
 		finding := drawing.Finding{ID: string(r.ID + "-" + dev.ID), At: *dev.At, Severity: drawing.Severity(f.Severity), Text: f.Message}
-		out = append(out, mark{finding, "device/" + string(r.ID) + "/" + string(dev.ID), where})
+		out = append(out, mark{Finding: finding, Thing: "device/" + string(r.ID) + "/" + string(dev.ID), Where: where})
 	}
 	if rest := n.Errors + n.Warnings - placed; rest > 0 {
 		severity := drawing.Warning
@@ -80,7 +84,7 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 		if rest > 1 || left == "" {
 			text = strings.TrimSpace(fmt.Sprintf("%s %s and %s in all: the room's workbench lists them.", left, edits.Count(n.Errors, "error"), edits.Count(n.Warnings, "warning")))
 		}
-		out = append(out, mark{drawing.Finding{ID: string(r.ID), At: corner(r.Outline), Severity: severity, Text: text}, "room/" + string(r.ID), where})
+		out = append(out, mark{Finding: drawing.Finding{ID: string(r.ID), At: corner(r.Outline), Severity: severity, Text: text}, Thing: "room/" + string(r.ID), Where: where})
 	}
 	return out
 }
@@ -220,7 +224,11 @@ func storeyMarks(found []rule.Finding, plan *domain.Plan) []mark {
 		}
 		for j, place := range f.Places {
 			id := fmt.Sprintf("storey-%s-%s-%d", f.Rule, idText(f.Key), j)
-			out = append(out, mark{drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, storeyThing(f, plan), "Storey"})
+			one := mark{Finding: drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, Thing: storeyThing(f, plan), Where: "Storey"}
+			if f.Fix != nil {
+				one.Fix = &markFix{f.Rule, f.Key, f.Fix.Title}
+			}
+			out = append(out, one)
 		}
 	}
 	return out

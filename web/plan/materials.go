@@ -16,7 +16,7 @@ const (
 	radioLossHint = "to design with at 2.4 GHz, each time a signal crosses; point at a number for what ITU-R P.2040 computes"
 )
 
-// materialLists offers the list, and the other words that walls of the grid
+// materialLists offers the list of materials beside yes and no, and the other words that walls of the grid
 // hold: opening a cell must not lose its word.
 func materialLists(walls ui.Grid) []ui.ChoiceList {
 	choices := domain.MaterialChoices()
@@ -28,7 +28,7 @@ func materialLists(walls ui.Grid) []ui.ChoiceList {
 			}
 		}
 	}
-	return []ui.ChoiceList{{ID: materialList, Choices: choices}}
+	return []ui.ChoiceList{{ID: materialList, Choices: choices}, {ID: yesNoList, Choices: []domain.Choice{{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}}}}
 }
 
 func materialCell(path string, w *domain.Wall) ui.Cell {

@@ -21,6 +21,8 @@ type modelFrame struct {
 	Units  units.System `json:"units"`
 
 	Beneath *modelBeneath `json:"beneath"` // nil for no picture
+
+	Fields map[string][]modelField `json:"fields"` // by what a thing is
 }
 
 type modelRoom struct {
@@ -75,6 +77,8 @@ type modelWall struct {
 	A     geom.Point  `json:"a"`
 	B     geom.Point  `json:"b"`
 	Facts [][2]string `json:"facts"`
+
+	Values []string `json:"values,omitempty"` // of the fields of an opening
 }
 
 func (st *state) modelWalls(w *domain.Wall) []modelWall {
@@ -90,9 +94,8 @@ func (st *state) modelWalls(w *domain.Wall) []modelWall {
 	for i := range w.Openings {
 		o := &w.Openings[i]
 		span := w.Span(o)
-		out = append(out, modelWall{Key: "opening/" + string(w.ID) + "/" + string(o.ID), What: string(o.Kind), A: span.A, B: span.B, Facts: [][2]string{
-			{"Width", units.Length(o.Width, sys)}, {"Sill", units.Length(o.Sill, sys)}, {"Head", units.Length(o.Head, sys)},
-		}})
+		out = append(out, modelWall{Key: "opening/" + string(w.ID) + "/" + string(o.ID), What: string(o.Kind), A: span.A, B: span.B, Facts: [][2]string{{"Width", units.Length(o.Width, sys)}},
+			Values: valuesOf(domain.OpeningFields(o.Kind), st.env(), o)})
 	}
 	return out
 }
@@ -103,7 +106,7 @@ func (st *state) frame(d *drawing.Steady) modelFrame {
 	return modelFrame{
 		Origin: pic.Origin, Scale: pic.Scale.PerMeter(), Size: geom.Pt(pic.Width, pic.Height), Units: st.Project.Units,
 		Box:     [4]float64{d.Box.Min.X, d.Box.Min.Y, d.Box.Max.X, d.Box.Max.Y},
-		Beneath: beneathOf(st.Project.ID, st.Plan.Underlay),
+		Beneath: beneathOf(st.Project.ID, st.Plan.Underlay), Fields: st.fields(),
 	}
 }
 

@@ -142,7 +142,7 @@ func TestFound_listsAndMarksWhatTheRulesSayOfTheStorey(t *testing.T) {
 	_, list, _ := strings.Cut(body, `id="found-list"`)
 	list, _, _ = strings.Cut(list, "</ul>")
 	assert.Contains(t, list, `data-look="7.000 5.000"`, "the middle of the 2 by 10 m that both share")
-	assert.Contains(t, html.UnescapeString(list), "overlap by 215 ft2") // 20 m2 / 0.09290304
+	assert.Contains(t, html.UnescapeString(list), "overlap by 215 sq ft") // 20 m2 / 0.09290304
 }
 
 func TestKept_forgetsOldStatesAndStoreys(t *testing.T) {

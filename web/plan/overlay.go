@@ -4,11 +4,13 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"sync"
 
 	"scopewright/domain"
 	"scopewright/domain/coverage"
+	"scopewright/domain/daylight"
 	"scopewright/domain/radio"
 	"scopewright/web/edits"
 )
@@ -20,27 +22,47 @@ type overlay struct {
 	look
 }
 
+// showing is what an overlay is about.
+type showing string
+
+const (
+	ofMargin   showing = "margin"   // of radio links
+	ofSight    showing = "sight"    // of presence sensors
+	ofDaylight showing = "daylight" // zones, factors, sensors: aspects of it
+)
+
 // look is what an overlay shows of a room.
 type look struct {
-	sight bool // what presence sensors see; false: margins of radio links
-	small bool // of sight: small motion; false: a person who walks
-	whole bool // one room of a whole storey that is shown: in less detail
+	show   showing
+	small  bool   // of sight: small motion; false: a person who walks
+	aspect aspect // of daylight
+	code   string // of daylight zones: by whose rules where the project names none
+	whole  bool   // one room of a whole storey that is shown: in less detail
 }
 
 // overlayHeader tells with each request which overlay a page shows: the name of
 // the state that it was made for, a space, and the choice as a query.
 const overlayHeader = "X-Overlay"
 
-// readOverlay reads a choice: show=margin or sight, room, motion=walk or small.
+// readOverlay reads a choice: show=margin, sight or daylight, room, motion=walk or
+// small, view=zones, factor or sensors, code.
 func readOverlay(query string) (overlay, error) {
 	q, err := url.ParseQuery(query)
 	if err != nil {
 		return overlay{}, edits.Refusef("the overlay could not be read: reload the page and try again")
 	}
-	o := overlay{room: domain.ID(q.Get("room")), look: look{sight: q.Get("show") == "sight"}}
-	o.small, o.whole = o.sight && q.Get("motion") == "small", o.room == ""
-	if show := q.Get("show"); show != "sight" && show != "margin" {
-		return overlay{}, edits.Refusef("the plan knows no overlay %.40q", show)
+	o := overlay{room: domain.ID(q.Get("room")), look: look{show: showing(q.Get("show"))}}
+	o.whole = o.room == ""
+	switch o.show {
+	case ofMargin:
+	case ofSight:
+		o.small = q.Get("motion") == "small"
+	case ofDaylight:
+		if o.aspect, o.code, err = readAspect(q); err != nil {
+			return overlay{}, err
+		}
+	default:
+		return overlay{}, edits.Refusef("the plan knows no overlay %.40q", o.show)
 	}
 	return o, nil
 }
@@ -130,6 +152,9 @@ func (s *shown) overlay(o overlay, before *shown) []section {
 		drawn := one.over.of(r, one.project, o.look, before.models(r.ID))
 		cells.groups, lines.groups, list.groups = append(cells.groups, drawn.cells), append(lines.groups, drawn.lines), append(list.groups, drawn.list)
 	}
+	if o.whole && o.show == ofDaylight && !slices.ContainsFunc(list.groups, func(g *group) bool { return len(*g) > 0 }) {
+		list.groups = append(list.groups, rows(overlayRow{ID: "none", Title: noDaylight(o.aspect)}))
+	}
 	words := one("html:overlay-legend", "")
 	if project != nil {
 		words = one("html:overlay-legend", asMarkup(overlayLegend(legendOf(project, o.look))))
@@ -152,6 +177,9 @@ type overlays struct {
 type models struct {
 	fine, coarse *radio.Map // of the room shown alone, and among others
 	sight        *coverage.Room
+	day          *dayRoom
+	zones        *dayZones
+	near, far    *daylight.Grid // of the room shown alone, and among others
 }
 
 // models gives those of a room in a state, which may be nil.
@@ -179,12 +207,15 @@ func (o *overlays) of(r *domain.Resolved, p *domain.Project, l look, before mode
 		o.drawn = map[look]roomOverlay{}
 	}
 	var drawn roomOverlay
-	if l.sight {
+	switch l.show {
+	case ofSight:
 		if o.sight == nil {
 			o.sight = before.sight.Again(p, r)
 		}
 		drawn = sightOverlay(p, r, o.sight, l)
-	} else {
+	case ofDaylight:
+		drawn = dayOverlay(p, r, l, &o.models, before)
+	default:
 		drawn = marginOverlay(p, r, l, &o.models, before)
 	}
 	o.drawn[l] = drawn

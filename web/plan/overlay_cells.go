@@ -19,6 +19,17 @@ const (
 	hatchOne  hatch = "one"  // level lines
 	hatchGood hatch = "good" // dots
 	hatchLeak hatch = "leak" // lines slanted the other way
+
+	// Daylight zones.
+	hatchPrimary   hatch = "primary"   // slanted lines
+	hatchSecondary hatch = "secondary" // slanted the other way, broken
+	hatchToplit    hatch = "toplit"    // rings
+
+	// Daylight factors: the more light, the more ink is in the hatch.
+	hatchDim  hatch = "dim"  // few dots
+	hatchSome hatch = "some" // level lines, far apart
+	hatchDay  hatch = "day"  // a grid
+	hatchMuch hatch = "much" // a close grid with dots
 )
 
 // meters writes a coordinate to the millimeter.
@@ -78,13 +89,13 @@ func ringPath(p geom.Polygon) string {
 
 // cellPaths joins the cells of each level to rectangles: runs of a row, joined
 // with like runs of the rows above, and gives one path a level. level gives -1
-// for a cell that is not drawn.
-func cellPaths(origin geom.Point, step float64, columns, rows, levels int, level func(column, row int) int) []string {
+// for a cell that is not drawn. Cells go no farther than an upper right corner.
+func cellPaths(origin, end geom.Point, step float64, columns, rows, levels int, level func(column, row int) int) []string {
 	type run struct{ from, to, level, since int }
 	paths := make([]strings.Builder, levels)
 	shut := func(r run, row int) {
 		low := geom.Pt(origin.X+float64(r.from)*step, origin.Y+float64(r.since)*step)
-		boxPath(&paths[r.level], geom.Box{Min: low, Max: geom.Pt(origin.X+float64(r.to)*step, origin.Y+float64(row)*step)})
+		boxPath(&paths[r.level], geom.Box{Min: low, Max: geom.Pt(min(end.X, origin.X+float64(r.to)*step), min(end.Y, origin.Y+float64(row)*step))})
 	}
 	var above, here []run
 	for row := range rows + 1 {

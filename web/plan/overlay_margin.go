@@ -71,7 +71,8 @@ func (d *marginDrawing) grade(margin float64) hatch {
 
 func (d *marginDrawing) cells(m *radio.Map) *group {
 	grades := []hatch{hatchBad, hatchFair, hatchGood}
-	paths := cellPaths(m.Origin, m.Step, m.Columns, m.Rows, len(grades), func(column, row int) int {
+	end := m.Origin.Add(geom.Pt(float64(m.Columns)*m.Step, float64(m.Rows)*m.Step))
+	paths := cellPaths(m.Origin, end, m.Step, m.Columns, m.Rows, len(grades), func(column, row int) int {
 		i := row*m.Columns + column
 		if m.Inside != nil && !m.Inside[i] {
 			return -1

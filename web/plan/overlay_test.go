@@ -173,7 +173,7 @@ func TestCellPaths_coverEachCellOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		columns, rows := rapid.IntRange(1, 9).Draw(t, "columns"), rapid.IntRange(1, 9).Draw(t, "rows")
 		levels := rapid.SliceOfN(rapid.IntRange(-1, 2), columns*rows, columns*rows).Draw(t, "levels")
-		paths := cellPaths(geom.Pt(-3, 2), 0.5, columns, rows, 3, func(c, r int) int { return levels[r*columns+c] })
+		paths := cellPaths(geom.Pt(-3, 2), geom.Pt(99, 99), 0.5, columns, rows, 3, func(c, r int) int { return levels[r*columns+c] })
 		got := make([]int, columns*rows)
 		for i := range got {
 			got[i] = -1

@@ -18,6 +18,13 @@ type overlayRow struct {
 	A, B  string // keys of the devices of a link, which the line explains
 	Key   string // of what else it is about
 	At    string // where that is
+	Zone  *zoneButton
+}
+
+// zoneButton sets what a load states of its window zone to what the plan shows.
+type zoneButton struct {
+	Room, Load string
+	Zone, Text string
 }
 
 // grade is a judgement as a badge: its color and its words.
@@ -50,8 +57,11 @@ type legendStep struct {
 type legendMark struct{ Sign, Text string }
 
 func legendOf(p *domain.Project, l look) legend {
-	if l.sight {
+	switch l.show {
+	case ofSight:
 		return sightLegend(p, l.small)
+	case ofDaylight:
+		return dayLegend(p, l)
 	}
 	return marginLegend(p)
 }

@@ -84,7 +84,7 @@ func TestPage_modelHoldsPlacesInMeters(t *testing.T) {
 	assert.Equal(t, [][]geom.Point{{{X: 0, Y: 0}, {X: 8, Y: 0}, {X: 8, Y: 10}, {X: 0, Y: 10}}}, m.Rooms[0].Outline)
 	require.Len(t, m.Things, 2)
 	assert.Equal(t, geom.Pt(2, 2), m.Things[0].At)
-	assert.Contains(t, m.Rooms[0].Facts, [2]string{"Area drawn", "861 ft2"}) // 80 m2 / 0.09290304
+	assert.Contains(t, m.Rooms[0].Facts, [2]string{"Area drawn", "861 sq ft"}) // 80 m2 / 0.09290304
 }
 
 func TestEmptyStorey_offersImportAndDrawing(t *testing.T) {

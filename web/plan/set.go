@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"scopewright/domain/edit"
@@ -24,18 +25,25 @@ func (s Screen) set(w http.ResponseWriter, r *http.Request) {
 			edits.Refuse(w, r, s.Log, err)
 			return
 		}
-		if thing.Kind == edit.WallThing || thing.Kind == edit.OpeningThing {
-			gestures = append(gestures, edit.SetWall{Thing: thing, Field: field, Text: c.Text, Path: c.Path})
-		} else {
-			gestures = append(gestures, edit.SetPlace{Thing: thing, Field: field, Text: c.Text, Path: c.Path})
-		}
+		gestures = append(gestures, setting(thing, field, c))
 	}
 	outcome, err := s.draw(r, gestures)
 	s.desk(r).Done(w, r, outcome, err, "")
 }
 
+// setting gives the gesture that sets a field of a thing.
+func setting(thing edit.Thing, field string, c edits.Cell) edit.Gesture {
+	switch thing.Kind {
+	case edit.WallThing, edit.OpeningThing:
+		return edit.SetWall{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+	case edit.RooflightThing:
+		return edit.SetRooflight{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+	}
+	return edit.SetPlace{Thing: thing, Field: field, Text: c.Text, Path: c.Path}
+}
+
 // splitPath reads a thing and its field: "device/<room>/<id>/<field>",
-// "wall/<id>/<field>".
+// "wall/<id>/<field>", "rooflight/<id>/<field>".
 func splitPath(path string) (edit.Thing, string, error) {
 	at := strings.LastIndexByte(path, '/')
 	if at < 0 {
@@ -65,7 +73,7 @@ func (st *state) value(path string) (title, now string) {
 	if r := st.room(thing.Room); r != nil {
 		rows, where = st.placeRows(r), "Room "+r.Number+", "
 	} else if thing.Room == "" {
-		rows = st.wallGrid().Rows
+		rows = slices.Concat(st.wallGrid().Rows, st.openingGrid().Rows, st.rooflightGrid("").Rows)
 	}
 	for _, row := range rows {
 		for _, c := range row.Cells {

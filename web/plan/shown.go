@@ -64,6 +64,7 @@ type wallsShown struct {
 	piece  *drawing.Piece
 	layers map[drawing.Layer]*group
 	list   *group
+	lights *group // rooflights
 }
 
 // show makes the parts that a page shows, out of an earlier state's where they
@@ -155,11 +156,15 @@ func (st *state) showRoom(ctx context.Context, r *domain.Resolved, piece *drawin
 }
 
 func (st *state) showWalls(piece *drawing.Piece) *wallsShown {
-	out := &wallsShown{piece: piece, layers: layered(piece), list: &group{}}
+	out := &wallsShown{piece: piece, layers: layered(piece), list: &group{}, lights: &group{}}
 	for i := range st.Plan.Walls {
 		for _, w := range st.modelWalls(&st.Plan.Walls[i]) {
 			*out.list = append(*out.list, entry{w.Key, jsonOf(w)})
 		}
+	}
+	for i := range st.Plan.Rooflights {
+		l := st.modelRooflight(i)
+		*out.lights = append(*out.lights, entry{l.Key, jsonOf(l)})
 	}
 	return out
 }
@@ -221,7 +226,7 @@ func (st *state) sections(now *shown) []section {
 	address := func(sha string) string { return ui.Picture(st.Project.ID, sha) }
 	out := []section{
 		one("frame", jsonOf(st.frame(now.steady))), one("underlay", now.steady.Underlay(address)),
-		{"json:rooms", rooms}, {"json:things", things}, {"json:walls", []*group{now.walls.list}}, {"json:findings", known},
+		{"json:rooms", rooms}, {"json:things", things}, {"json:walls", []*group{now.walls.list}}, {"json:rooflights", []*group{now.walls.lights}}, {"json:findings", known},
 		{"html:unplaced-list", unplaced}, {"html:found-list", lines}, one("html:plan-sums", asMarkup(sums(st.sums()))), {"base", []*group{base}},
 	}
 	for _, l := range drawing.Layers() {
@@ -271,7 +276,7 @@ func (s *shown) model() string {
 	var b bytes.Buffer
 	frame := s.section("frame").joined()
 	b.WriteString(strings.TrimSuffix(frame, "}"))
-	for _, name := range []string{"rooms", "things", "walls", "findings"} {
+	for _, name := range []string{"rooms", "things", "walls", "rooflights", "findings"} {
 		fmt.Fprintf(&b, ",%q:%s", name, s.section("json:"+name).array())
 	}
 	b.WriteString("}")

@@ -91,34 +91,50 @@ func (st *state) placeRow(path, name, what string, at *geom.Point, turn *float64
 	return ui.GridRow{ID: path, Cells: cells}
 }
 
-// wallGrid is every wall with what stands in it, in numbers.
+// wallGrid is every wall in numbers.
 func (st *state) wallGrid() ui.Grid {
 	sys := st.Project.Units
-	length := func(path string, v units.Metres) ui.Cell {
-		return ui.Cell{Path: path, Class: "num", Text: units.Offset(v, sys)}
-	}
-	none, other := ui.Cell{Class: "num mute", Title: "does not apply"}, ui.Cell{Class: "mute", Title: "does not apply"}
 	g := ui.Grid{ID: "plan-walls", Fit: true, Empty: "No walls are drawn on this storey.", Columns: []ui.Column{
-		{Title: "Part"}, {Title: "From x", Number: true}, {Title: "From y", Number: true}, {Title: "To x", Number: true}, {Title: "To y", Number: true},
+		{Title: "Wall"}, {Title: "From x", Number: true}, {Title: "From y", Number: true}, {Title: "To x", Number: true}, {Title: "To y", Number: true},
 		{Title: "Length", Number: true}, {Title: "Thickness", Number: true},
 		{Title: "Material", Choices: materialList}, {Title: "Radio loss", Hint: radioLossHint, Number: true}, {Title: "Height", Hint: "of a partition; empty or 0: as high as the limits say", Number: true},
-		{Title: "At", Hint: "from the wall's first end to the opening's near end", Number: true}, {Title: "Width", Number: true}, {Title: "Sill", Number: true}, {Title: "Head", Number: true},
 	}}
 	for i := range st.Plan.Walls {
 		w := &st.Plan.Walls[i]
 		path := "wall/" + string(w.ID)
 		g.Rows = append(g.Rows, ui.GridRow{ID: path, Cells: []ui.Cell{
-			{Text: fmt.Sprintf("%s %d", w.Kind, i+1)}, length(path+"/ax", units.Metres(w.A.X)), length(path+"/ay", units.Metres(w.A.Y)),
-			length(path+"/bx", units.Metres(w.B.X)), length(path+"/by", units.Metres(w.B.Y)), {Class: "num", Text: units.Length(units.Metres(w.A.Distance(w.B)), sys)},
-			length(path+"/thickness", w.Thickness), materialCell(path, w), lossCell(w), length(path+"/height", w.Height), none, none, none, none,
+			{Text: wallName(w, i)}, st.offsetCell(path+"/ax", units.Metres(w.A.X)), st.offsetCell(path+"/ay", units.Metres(w.A.Y)),
+			st.offsetCell(path+"/bx", units.Metres(w.B.X)), st.offsetCell(path+"/by", units.Metres(w.B.Y)), {Class: "num", Text: units.Length(units.Metres(w.A.Distance(w.B)), sys)},
+			st.offsetCell(path+"/thickness", w.Thickness), materialCell(path, w), lossCell(w), st.offsetCell(path+"/height", w.Height),
 		}})
+	}
+	return g
+}
+
+func wallName(w *domain.Wall, i int) string { return fmt.Sprintf("%s %d", w.Kind, i+1) }
+
+func (st *state) offsetCell(path string, v units.Metres) ui.Cell {
+	return ui.Cell{Path: path, Class: "num", Text: units.Offset(v, st.Project.Units)}
+}
+
+// openingGrid is every door, window and gap in numbers, wall by wall.
+func (st *state) openingGrid() ui.Grid {
+	g := ui.Grid{ID: "plan-openings", Fit: true, Empty: "No doors or windows are drawn on this storey.", Columns: []ui.Column{
+		{Title: "Opening"}, {Title: "At", Hint: "from the wall's first end to the opening's near end", Number: true}, {Title: "Width", Number: true},
+	}}
+	g.Columns = append(g.Columns, columnsOf(domain.OpeningFields(domain.Window), st.emptyOf)...)
+	for i := range st.Plan.Walls {
+		w := &st.Plan.Walls[i]
 		for j := range w.Openings {
 			o := &w.Openings[j]
 			path := "opening/" + string(w.ID) + "/" + string(o.ID)
-			g.Rows = append(g.Rows, ui.GridRow{ID: path, Cells: []ui.Cell{
-				{Text: fmt.Sprintf("%s in %d", o.Kind, i+1)}, none, none, none, none, none, none, other, none, none,
-				length(path+"/at", o.At), length(path+"/width", o.Width), length(path+"/sill", o.Sill), length(path+"/head", o.Head),
-			}})
+			row := ui.GridRow{ID: path, Cells: append([]ui.Cell{
+				{Text: fmt.Sprintf("%s %d", o.Kind, j+1)}, st.offsetCell(path+"/at", o.At), st.offsetCell(path+"/width", o.Width),
+			}, st.glazing(path, o)...)}
+			if j == 0 {
+				row.Group = "In " + wallName(w, i)
+			}
+			g.Rows = append(g.Rows, row)
 		}
 	}
 	return g

@@ -20,6 +20,7 @@ type view struct {
 	Sums       []string
 	Storeys    []storeyTab
 	Layers     []layerChoice
+	ZoneCodes  []domain.Choice         // by whose rules daylight zones may be drawn; none where the project's code says
 	now        *shown                  // the parts of a plan; nil for a table
 	Whole      bool                    // with the parts that are told one by one otherwise
 	pictureURL func(sha string) string // of the picture beneath
@@ -28,6 +29,8 @@ type view struct {
 	Rooms      ui.Grid
 	Places     ui.Grid
 	Walls      ui.Grid
+	Openings   ui.Grid
+	Rooflights ui.Grid
 	Corners    ui.Grid
 	Below      string          // name of the storey below; empty for the lowest
 	Outlined   []domain.Choice // rooms with an outline
@@ -85,18 +88,20 @@ func newView(st *state, now *shown) view {
 	v.Empty = st.Plan.Empty() && st.shapeless() == len(st.Rooms) && st.bare()
 	if st.Table {
 		v.Rooms, v.Places, v.Walls, v.Corners = st.roomGrid(), st.placeGrid(), st.wallGrid(), st.cornerGrid(v.Path)
+		v.Openings, v.Rooflights = st.openingGrid(), st.rooflightGrid(v.Path)
 		v.Outlined, v.Fillable = st.outlined()
 		return v
 	}
 	for _, l := range drawing.Layers() {
 		v.Layers = append(v.Layers, layerChoice{string(l), layerTitles[l]})
 	}
+	v.ZoneCodes = zoneChoices(p)
 	v.pictureURL = func(sha string) string { return ui.Picture(p.ID, sha) }
 	return v
 }
 
 var layerTitles = map[drawing.Layer]string{
-	drawing.LayerUnderlay: "Picture beneath", drawing.LayerRooms: "Rooms", drawing.LayerSeats: "Seats", drawing.LayerWalls: "Walls, doors, windows",
+	drawing.LayerUnderlay: "Picture beneath", drawing.LayerRooms: "Rooms", drawing.LayerSeats: "Seats", drawing.LayerWalls: "Walls, doors, windows, rooflights",
 	drawing.LayerLuminaires: "Luminaires", drawing.LayerDevices: "Devices", drawing.LayerNames: "Room names", drawing.LayerFindings: "Findings",
 }
 

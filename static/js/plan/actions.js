@@ -16,7 +16,7 @@ const alignments = [['left', 'Align left'], ['column', 'Align in a column'], ['r
 export function actions(board, plan) {
   const keys = [...board.selection.keys];
   const rooms = keys.filter((key) => key.startsWith('room/'));
-  const spots = keys.filter((key) => /^(device|fixture|seat)\//.test(key));
+  const spots = keys.filter((key) => /^(device|fixture|seat|rooflight)\//.test(key));
   /** @type {Action[]} */
   const out = [];
   /** @param {Action['group']} group @param {string} name @param {() => void} run @param {string} [shortcut] */

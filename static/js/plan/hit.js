@@ -38,8 +38,11 @@ export function wallAt(model, p, radius) {
   return best;
 }
 
+/** The rooflight around a point, the newest where several overlap. @param {Model} model @param {Point} p */
+export const rooflightAt = (model, p) => model.rooflights.filter((one) => inside(one.ring, p)).at(-1) ?? null;
+
 /** What is under a point, topmost first. @param {Model} model @param {Point} p @param {number} radius @returns {string | null} */
-export const at = (model, p, radius) => (thingAt(model, p, radius) ?? wallAt(model, p, radius / 2) ?? roomAt(model, p))?.key ?? null;
+export const at = (model, p, radius) => (thingAt(model, p, radius) ?? wallAt(model, p, radius / 2) ?? rooflightAt(model, p) ?? roomAt(model, p))?.key ?? null;
 
 /** All that is under a point, topmost first. @param {Model} model @param {Point} p @param {number} radius @returns {string[]} */
 export function all(model, p, radius) {
@@ -47,7 +50,8 @@ export function all(model, p, radius) {
   const walls = model.walls.filter((one) => distance(nearest(one.a, one.b, p), p) <= radius / 2);
   const openings = walls.filter((one) => one.key.startsWith('opening'));
   const rooms = model.rooms.filter((room) => room.outline.length > 0 && inside(room.outline[0], p) && !room.outline.slice(1).some((hole) => inside(hole, p))).reverse();
-  return [...things, ...openings, ...walls.filter((one) => !openings.includes(one)), ...rooms].map((one) => one.key);
+  const lights = model.rooflights.filter((one) => inside(one.ring, p)).reverse();
+  return [...things, ...openings, ...walls.filter((one) => !openings.includes(one)), ...lights, ...rooms].map((one) => one.key);
 }
 
 /** Things and rooms in a rectangle: those wholly in it or, touching, rooms that reach in too.
@@ -57,7 +61,7 @@ export function within(model, a, b, touching) {
   const [bottom, top] = [Math.min(a[1], b[1]), Math.max(a[1], b[1])];
   /** @param {Point} p */
   const holds = (p) => p[0] >= left && p[0] <= right && p[1] >= bottom && p[1] <= top;
-  const things = model.things.filter((one) => holds(one.at)).map((one) => one.key);
+  const things = [...model.things.filter((one) => holds(one.at)), ...model.rooflights.filter((one) => one.ring.every(holds) || (touching && one.ring.some(holds)))].map((one) => one.key);
   if (things.length > 0) return things; // rooms only where the rectangle holds nothing smaller
   return model.rooms.filter((room) => room.outline.length > 0 && (room.outline[0].every(holds) || (touching && room.outline[0].some(holds)))).map((room) => room.key);
 }

@@ -2,6 +2,7 @@
 // The panel beside the plan: what is selected, in words, with the way to its room.
 import { actions } from './actions.js';
 import * as Corners from './corners.js';
+import { fields, typed } from './fields.js';
 import * as Model from './model.js';
 import { show } from './lengths.js';
 
@@ -12,11 +13,13 @@ export function inspect(board, plan) {
   const panel = document.getElementById('inspector');
   if (!panel) return;
   const keys = [...board.selection.keys];
+  const kept = typed(document.activeElement);
   const focus = panel.contains(document.activeElement) ? document.activeElement?.id : '';
   if (keys.length === 0) panel.replaceChildren(paragraph('Nothing is selected.', 'soft'));
   else if (keys.length > 1) panel.replaceChildren(paragraph(`${keys.length} things`, ''), facts(counted(board, keys)));
-  else panel.replaceChildren(...one(board, keys[0]), ...found(board, keys[0]), ...Corners.table(board));
+  else panel.replaceChildren(...one(board, keys[0]), ...fields(board, keys[0]), ...found(board, keys[0]), ...Corners.table(board));
   panel.append(...buttons(board, plan));
+  kept();
   if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
   board.say(Corners.said(board) || said(board, keys));
 }
@@ -37,6 +40,7 @@ function said(board, keys) {
   const wall = Model.wall(board.model, keys[0]);
   if (wall) return `${wall.what}, ${wall.facts.map(([, value]) => value).join(', ')}`;
   const thing = Model.thing(board.model, keys[0]);
+  if (thing?.key.startsWith('rooflight/')) return [thing.name, ...(thing.facts ?? []).map(([, value]) => value)].join(', ');
   if (thing) return `${thing.name}, ${thing.what}, ${roomOf(board, thing.room)?.name ?? ''}`;
   return Model.room(board.model, keys[0])?.name ?? '';
 }
@@ -51,6 +55,7 @@ function one(board, key) {
   if (wall) return [paragraph(wall.what, 'strong'), facts(wall.facts)];
   const thing = Model.thing(board.model, key);
   const room = thing ? roomOf(board, thing.room) : Model.room(board.model, key);
+  if (thing?.key.startsWith('rooflight/')) return [paragraph(thing.name, 'strong'), facts(thing.facts ?? [])];
   if (!thing) return room ? [paragraph(room.name, 'strong'), facts(room.facts), link(room), link({ path: `${room.path}/rehearse` }, 'Rehearse')] : [];
   /** @type {[string, string][]} */
   const list = [['What', thing.what], ['Room', room?.name ?? ''], ['x', show(thing.at[0], units)], ['y', show(thing.at[1], units)]];

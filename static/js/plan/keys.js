@@ -10,7 +10,7 @@ import { takeBack } from './unsent.js';
 /** @typedef {import('./board.js').Board} Board @typedef {import('./model.js').Point} Point */
 
 /** @type {Record<string, string>} */
-export const tools = { v: 'select', h: 'hand', r: 'rectangle', p: 'outline', m: 'measure', c: 'seat', w: 'wall', b: 'partition', d: 'door', o: 'window', i: 'inside', x: 'split' };
+export const tools = { v: 'select', h: 'hand', r: 'rectangle', p: 'outline', m: 'measure', c: 'seat', w: 'wall', b: 'partition', d: 'door', o: 'window', t: 'rooflight', i: 'inside', x: 'split' };
 
 /** @type {Record<string, Point>} */
 const arrows = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };

@@ -16,7 +16,7 @@ export function show(meters, units) {
 }
 
 /** @param {number} squareMeters @param {'US' | 'SI'} units */
-export const showArea = (squareMeters, units) => (units === 'US' ? `${trim(squareMeters / foot / foot, 0)} ft2` : `${trim(squareMeters, 1)} m2`);
+export const showArea = (squareMeters, units) => (units === 'US' ? `${trim(squareMeters / foot / foot, 0)} sq ft` : `${trim(squareMeters, 1)} m2`);
 
 /** @param {number} v @param {number} decimals */
 export const trim = (v, decimals) => String(Number(v.toFixed(decimals)));

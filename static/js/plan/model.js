@@ -5,12 +5,14 @@
 /** @typedef {[number, number]} Point */
 /** @typedef {{key: string, id: string, name: string, path: string, facts: [string, string][], outline: Point[][], loads: {id: string, tag: string, left: number}[]}} Room */
 /** @typedef {{key: string, room: string, name: string, what: string, at: Point, turn: number, turns: boolean, facts: [string, string][] | null}} Thing */
-/** @typedef {{key: string, what: string, a: Point, b: Point, facts: [string, string][]}} Wall or an opening in one */
-/** @typedef {{origin: Point, scale: number, size: Point, box: [number, number, number, number], units: 'US' | 'SI', rooms: Room[], things: Thing[], walls: Wall[], findings: Finding[], beneath: {address: string, at: Point, size: Point, turn: number} | null}} Model box: of what is drawn */
+/** @typedef {{key: string, what: string, a: Point, b: Point, facts: [string, string][], values?: string[]}} Wall or an opening in one; values: of its fields */
+/** @typedef {Thing & {ring: Point[], values: string[]}} Rooflight */
+/** @typedef {{name: string, title: string, hint?: string, empty?: string, choices?: string[]}} Field empty: what holds where it is empty */
+/** @typedef {{origin: Point, scale: number, size: Point, box: [number, number, number, number], units: 'US' | 'SI', rooms: Room[], things: Thing[], walls: Wall[], rooflights: Rooflight[], fields: Record<string, Field[]>, findings: Finding[], beneath: {address: string, at: Point, size: Point, turn: number} | null}} Model box: of what is drawn */
 /** @typedef {{id: string, key: string, severity: string, text: string, at: Point}} Finding */
 
 /** @type {Model} */
-export const nothing = { origin: [0, 0], scale: 10, size: [200, 150], box: [0, 0, 20, 15], units: 'SI', rooms: [], things: [], walls: [], findings: [], beneath: null };
+export const nothing = { origin: [0, 0], scale: 10, size: [200, 150], box: [0, 0, 20, 15], units: 'SI', rooms: [], things: [], walls: [], rooflights: [], fields: {}, findings: [], beneath: null };
 
 /** @param {string | null} text @returns {Model} */
 export function read(text) {
@@ -27,6 +29,7 @@ export function patched(model, sections) {
     rooms: list(model.rooms, sections['json:rooms'], (one) => one.key),
     things: list(model.things, sections['json:things'], (one) => one.key),
     walls: list(model.walls, sections['json:walls'], (one) => one.key),
+    rooflights: list(model.rooflights, sections['json:rooflights'], (one) => one.key),
     findings: list(model.findings, sections['json:findings'], (one) => one.id),
   };
 }
@@ -48,8 +51,11 @@ function list(before, changes, keyOf) {
   return out;
 }
 
-/** @param {Model} model @param {string} key @returns {Thing | undefined} */
-export const thing = (model, key) => model.things.find((one) => one.key === key);
+/** A rooflight is a thing of no room. @param {Model} model @param {string} key @returns {Thing | undefined} */
+export const thing = (model, key) => model.things.find((one) => one.key === key) ?? rooflight(model, key);
+
+/** @param {Model} model @param {string} key @returns {Rooflight | undefined} */
+export const rooflight = (model, key) => model.rooflights.find((one) => one.key === key);
 
 /** @param {Model} model @param {string} key @returns {Room | undefined} */
 export const room = (model, key) => model.rooms.find((one) => one.key === key);
@@ -87,5 +93,5 @@ export function inOrder(model) {
     if (one.outline.length > 0) out.push(one.key);
     for (const held of byRoom.get(one.id) ?? []) out.push(held.key);
   }
-  return [...out, ...model.walls.map((one) => one.key)];
+  return [...out, ...[...model.rooflights, ...model.walls].map((one) => one.key)];
 }

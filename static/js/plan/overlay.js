@@ -1,24 +1,30 @@
 // @ts-check
 // What physics says of the storey, shown beneath the devices: margins of radio
-// links, what presence sensors see. The server draws it; an answer to an edit
-// brings what is new of it.
+// links, what presence sensors see, daylight. The server draws it; an answer to an
+// edit brings what is new of it.
 import * as Hit from './hit.js';
+import * as Address from './overlayaddress.js';
 import { Links } from './overlaylinks.js';
+import { Point } from './overlaypoint.js';
 import { make } from './preview.js';
 import { show } from './news.js';
 import { words } from './board.js';
+import { send } from './send.js';
 
 /** @typedef {import('./board.js').Board} Board @typedef {import('./news.js').Changes} Changes */
 /** @typedef {{of: string, from: string, now: string, sections: Record<string, Changes>}} OverlayNews */
 
-const hatches = ['bad', 'fair', 'one', 'good', 'leak'];
+/** What of daylight is shown, in words. @type {Record<string, string>} */
+const views = { zones: 'Daylight zones', factor: 'Daylight factor', sensors: 'Daylight sensors' };
 /** Which layer of the drawing each of ours lies before. */
 const layers = { 'overlay-cells': 'seats', 'overlay-lines': 'devices' };
 
 export class Overlay {
-  show = ''; // "margin", "sight", "" for none
+  show = ''; // "margin", "sight", "daylight", "" for none
   scope = 'room'; // or "storey"
   motion = 'walk'; // or "small"
+  view = 'zones'; // of daylight, or "factor", "sensors"
+  code = ''; // by whose rules daylight zones are drawn, where that can be chosen
   room = ''; // the one selected last
   /** what the page holds: the choice, and the server's state that it was made for */
   held = { of: '', state: '' };
@@ -26,15 +32,23 @@ export class Overlay {
   asked = null;
   scale = 0; // pixels a meter that the hatches fit
 
-  /** @param {Board} board */
-  constructor(board) {
+  /** @param {Board} board @param {() => void} moved the view has changed */
+  constructor(board, moved) {
     this.board = board;
+    this.moved = moved;
     this.links = new Links(board, this);
+    this.point = new Point(board, this);
     document.addEventListener('click', (event) => this.click(event));
+    document.addEventListener('change', (event) => {
+      if (!(event.target instanceof HTMLSelectElement) || event.target.id !== 'zone-code') return;
+      this.code = event.target.value;
+      this.choose();
+    });
     document.addEventListener('htmx:before:request', (event) => {
       const { request } = /** @type {CustomEvent} */ (event).detail.ctx;
       if (this.held.of !== '') request.headers['X-Overlay'] = `${this.held.state} ${this.held.of}`;
     });
+    Address.restore(this);
   }
 
   get tools() {
@@ -43,12 +57,14 @@ export class Overlay {
 
   /** @param {Event} event */
   click(event) {
-    const button = /** @type {Element} */ (event.target).closest('#overlay-tools button');
+    const button = /** @type {Element} */ (event.target).closest('#overlay-tools button, #overlay-list button[data-zone]');
     if (!(button instanceof HTMLElement)) return;
-    const { show: what, scope, motion } = button.dataset;
+    const { show: what, scope, motion, view, zone, room, load } = button.dataset;
+    if (zone) return send({ do: 'load zone', room, load, kind: zone });
     if (what !== undefined) this.show = what;
     if (scope) this.scope = scope;
     if (motion) this.motion = motion;
+    if (view) this.view = view;
     this.choose();
   }
 
@@ -66,20 +82,28 @@ export class Overlay {
     press('show', this.show);
     press('scope', this.scope);
     press('motion', this.motion);
+    press('view', this.view);
+    const codes = /** @type {HTMLSelectElement | null} */ (document.getElementById('zone-code'));
+    if (codes && this.code !== '') codes.value = this.code;
     hide('overlay-scope', this.show === '');
     hide('overlay-motion', this.show !== 'sight');
+    hide('overlay-day', this.show !== 'daylight');
+    hide('overlay-code', this.show !== 'daylight' || this.view !== 'zones');
     hide('overlay-panel', this.show === '');
     hide('overlay-legend', this.show === '');
     this.links.selected();
+    this.point.away();
     if (this.show === '') this.clear();
     else void this.load();
+    Address.keep(this);
     this.board.say(this.said());
   }
 
   said() {
     if (this.show === '') return 'The plan only';
     const of = this.scope === 'storey' ? 'the whole storey' : this.board.model.rooms.find((one) => one.id === this.roomShown())?.name ?? 'no room: select one';
-    return `${this.show === 'margin' ? 'Radio margin' : this.motion === 'small' ? 'Small motion that sensors see' : 'What sensors see of people who walk'}, ${of}`;
+    const sight = this.motion === 'small' ? 'Small motion that sensors see' : 'What sensors see of people who walk';
+    return `${this.show === 'margin' ? 'Radio margin' : this.show === 'sight' ? sight : views[this.view]}, ${of}`;
   }
 
   /** The selection has changed. */
@@ -88,7 +112,11 @@ export class Overlay {
     const [kind, id] = (key ?? '').split('/');
     if (['room', 'device', 'fixture', 'seat'].includes(kind) && id) this.room = id;
     if (this.show === '') return;
-    if (this.of() !== this.held.of) void this.load();
+    if (this.of() !== this.held.of) {
+      this.point.away();
+      void this.load();
+      Address.keep(this);
+    }
     this.links.selected();
   }
 
@@ -103,6 +131,8 @@ export class Overlay {
     if (this.show === '') return '';
     const query = new URLSearchParams({ show: this.show });
     if (this.show === 'sight') query.set('motion', this.motion);
+    if (this.show === 'daylight') query.set('view', this.view);
+    if (this.show === 'daylight' && this.view === 'zones' && this.code !== '') query.set('code', this.code);
     if (this.scope === 'room') {
       const room = this.roomShown();
       if (room === '') return '';
@@ -137,6 +167,7 @@ export class Overlay {
     if (overlay && overlay.of === this.held.of && (overlay.from === '' || overlay.from === this.held.state)) this.take(overlay);
     else if (this.held.state !== news.now) void this.load();
     this.links.refresh();
+    this.point.refresh();
   }
 
   /** @param {OverlayNews} news */
@@ -167,7 +198,7 @@ export class Overlay {
     const drawing = document.querySelector('#lower > svg');
     if (!drawing || drawing.querySelector('[data-layer="overlay-cells"]')) return;
     const defs = make('defs', {});
-    defs.append(...hatches.map((name) => make('pattern', { id: `hatch-${name}-plan`, href: `#hatch-${name}` })));
+    defs.append(...[...document.querySelectorAll('.hatches pattern')].map((one) => make('pattern', { id: `${one.id}-plan`, href: `#${one.id}` })));
     drawing.prepend(defs);
     for (const [name, above] of Object.entries(layers)) drawing.querySelector(`[data-layer="${above}"]`)?.before(make('g', { 'data-layer': name }));
     this.place();
@@ -188,10 +219,10 @@ export class Overlay {
   fit() {
     const { scale } = this.board.view;
     if (Math.abs(scale / this.scale - 1) < 0.02) return;
-    const patterns = hatches.map((name) => document.getElementById(`hatch-${name}-plan`));
-    if (!patterns[0]) return;
+    const patterns = document.querySelectorAll('#lower pattern');
+    if (patterns.length === 0) return;
     this.scale = scale;
-    for (const pattern of patterns) pattern?.setAttribute('patternTransform', `scale(${1 / scale} ${-1 / scale})`);
+    for (const pattern of patterns) pattern.setAttribute('patternTransform', `scale(${1 / scale} ${-1 / scale})`);
   }
 }
 

@@ -18,6 +18,7 @@ import { make, Preview } from './preview.js';
 import { Selection } from './selection.js';
 import { send } from './send.js';
 import { area, perimeter } from './shapes.js';
+import { pixelsPerMillimeter, Sheet } from './sheet.js';
 import { View } from './view.js';
 import { insideTool } from './tools/inside.js';
 import { measureTool } from './tools/measure.js';
@@ -25,20 +26,20 @@ import { outlineTool } from './tools/outline.js';
 import { placeTool, rowsTool } from './tools/place.js';
 import { rectangleTool } from './tools/rectangle.js';
 import { seatTool } from './tools/seat.js';
+import { rooflightTool } from './tools/rooflight.js';
 import { openingTool, wallTool } from './tools/wall.js';
 import { splitTool } from './tools/split.js';
 import { selectTool } from './tools/select.js';
 
 /** @typedef {import('./model.js').Point} Point @typedef {import('./board.js').Tool} Tool */
 
-const pixelsPerMillimeter = 96 / 25.4; // of CSS: 100 % is the size on paper
-
 const stage = /** @type {HTMLElement} */ (document.getElementById('stage'));
 const view = new View();
 const selection = new Selection();
 const upper = /** @type {SVGElement} */ (/** @type {unknown} */ (document.getElementById('upper')));
 const board = new Board(Model.read(document.getElementById('plan-model')?.textContent ?? null), view, selection, new Preview(upper, view));
-const overlay = new Overlay(board);
+const overlay = new Overlay(board, () => moved());
+const sheet = new Sheet(() => overlay.fit());
 
 /** @type {Record<string, () => Tool>} */
 const makers = {
@@ -52,6 +53,7 @@ const makers = {
   partition: () => wallTool(board, 'partition'),
   door: () => openingTool(board, 'door'),
   window: () => openingTool(board, 'window'),
+  rooflight: () => rooflightTool(board),
   seat: () => seatTool(board),
   measure: () => measureTool(board),
 };
@@ -88,25 +90,8 @@ function moved() {
   });
 }
 
-/** The drawing is moved as a finished picture and drawn sharp again once it is still: drawing thousands of things
- * anew in every frame takes too long. */
-let still = 0;
-function placeSheet() {
-  const lower = document.getElementById('lower');
-  if (!lower) return;
-  const { x, y, scale } = view.placed(board.model);
-  lower.style.width = `${board.model.size[0]}mm`;
-  lower.style.height = `${board.model.size[1]}mm`;
-  const transform = `translate(${x}px, ${y}px) scale(${scale / pixelsPerMillimeter})`;
-  if (lower.style.transform === transform) return;
-  lower.style.transform = transform;
-  lower.style.willChange = 'transform';
-  clearTimeout(still);
-  still = window.setTimeout(() => { lower.style.willChange = ''; overlay.fit(); }, 150);
-}
-
 function showView() {
-  placeSheet();
+  sheet.place(board.model, view);
   board.preview.draw();
   words('plan-zoom', `${trim((view.scale / board.model.scale / pixelsPerMillimeter) * 100, 0)} %`);
   words('plan-cursor', `${board.length(board.pen[0])}, ${board.length(board.pen[1])}`);
@@ -202,6 +187,12 @@ document.addEventListener('click', (event) => {
   if (key && Model.place(board.model, key)) selection.set([key]);
 });
 
+// What the program knows against a finding.
+document.addEventListener('click', (event) => {
+  const button = /** @type {Element} */ (event.target).closest('button[data-fix-rule]');
+  if (button instanceof HTMLElement) send({ do: 'fix', rule: button.dataset.fixRule, key: button.dataset.fixKey });
+});
+
 /** @param {string} id */
 const value = (id) => /** @type {HTMLInputElement} */ (document.getElementById(id)).value;
 
@@ -220,6 +211,8 @@ selection.changed = () => {
 
 /** @param {string} key @returns {import('./preview.js').Shape[]} */
 function mark(key) {
+  const light = Model.rooflight(board.model, key);
+  if (light) return [{ kind: 'line', points: light.ring, closed: true, name: 'selected' }];
   const one = Model.thing(board.model, key);
   if (one) return [{ kind: 'ring', at: one.at, name: 'selected' }];
   const wall = Model.wall(board.model, key);
@@ -234,7 +227,7 @@ News.listen(() => board.model, (model, news) => {
   const before = board.model;
   board.model = model;
   void board.beneath.follow(model);
-  placeSheet();
+  sheet.place(model, view);
   showLayers(document);
   moved();
   const added = board.selectNew ? addedTo(before, model) : [];
@@ -248,10 +241,10 @@ News.listen(() => board.model, (model, news) => {
 
 /** What is new; a new room stands for what it holds, a wall for its openings. @param {Model.Model} before @param {Model.Model} now */
 function addedTo(before, now) {
-  const had = new Set([...before.rooms, ...before.things, ...before.walls].map((one) => one.key));
+  const had = new Set([...before.rooms, ...before.things, ...before.walls, ...before.rooflights].map((one) => one.key));
   const rooms = now.rooms.filter((room) => room.outline.length > 0 && !had.has(room.key));
   const fresh = new Set(rooms.map((room) => room.id));
-  return [...rooms, ...now.things.filter((one) => !fresh.has(one.room)), ...now.walls.filter((one) => one.key.startsWith('wall/'))].map((one) => one.key).filter((key) => !had.has(key));
+  return [...rooms, ...now.things.filter((one) => !fresh.has(one.room)), ...now.walls.filter((one) => one.key.startsWith('wall/')), ...now.rooflights].map((one) => one.key).filter((key) => !had.has(key));
 }
 // A swap of the page around takes what the script has set.
 document.addEventListener('htmx:after:settle', () => { stage.dataset.tool = tool.name; showTool(); });

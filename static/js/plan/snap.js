@@ -14,6 +14,9 @@ export function edges(model, without) {
     if (room.key === without) continue;
     for (const ring of room.outline) ring.forEach((p, i) => out.push([p, ring[(i + 1) % ring.length]]));
   }
+  for (const light of model.rooflights) {
+    if (light.key !== without) light.ring.forEach((p, i) => out.push([p, light.ring[(i + 1) % light.ring.length]]));
+  }
   for (const wall of model.walls) out.push([wall.a, wall.b]);
   return out;
 }

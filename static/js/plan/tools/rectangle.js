@@ -1,11 +1,15 @@
 // @ts-check
-// Draws a rectangular room: two corners, or one and two typed lengths.
+// Draws a rectangle, as of a room: two corners by clicks or one drag, or one and
+// two typed lengths.
+import { distance } from '../shapes.js';
 import { typing } from './typed.js';
 
 /** @typedef {import('../board.js').Board} Board @typedef {import('../board.js').Pen} Pen @typedef {import('../model.js').Point} Point */
 
-/** @param {Board} board @param {(ring: Point[]) => void} finish @returns {import('../board.js').Tool} */
-export function rectangleTool(board, finish) {
+const room = { name: 'rectangle', enter: 'Click one corner and then the opposite one, or type width and depth', next: 'depth' };
+
+/** @param {Board} board @param {(ring: Point[]) => void} finish @param {{name: string, enter: string, next: string}} [words] @returns {import('../board.js').Tool} */
+export function rectangleTool(board, finish, words = room) {
   /** @type {Point | null} */
   let first = null;
   /** @type {Point | null} */
@@ -17,7 +21,7 @@ export function rectangleTool(board, finish) {
     const w = Math.abs(end[0] - first[0]);
     const d = Math.abs(end[1] - first[1]);
     board.preview.set('gesture', [{ kind: 'line', points: corners(first, end), closed: true, name: 'outline' }]);
-    board.say(`${board.length(w)} x ${board.length(d)}, ${board.area(w * d)}${width ? '. Type the depth' : ''}`);
+    board.say(`${board.length(w)} x ${board.length(d)}, ${board.area(w * d)}${width ? `. Type the ${words.next}` : ''}`);
   }
 
   function clear() {
@@ -31,7 +35,7 @@ export function rectangleTool(board, finish) {
   /** @param {Point} at */
   function close(at) {
     if (!first) return;
-    if (Math.abs(at[0] - first[0]) < 1e-3 || Math.abs(at[1] - first[1]) < 1e-3) return board.say('A rectangle needs a width and a depth');
+    if (Math.abs(at[0] - first[0]) < 1e-3 || Math.abs(at[1] - first[1]) < 1e-3) return board.say(`A rectangle needs a width and a ${words.next}`);
     const ring = corners(first, at);
     clear();
     finish(ring);
@@ -49,9 +53,9 @@ export function rectangleTool(board, finish) {
   });
 
   return {
-    name: 'rectangle',
+    name: words.name,
     cursor: 'crosshair',
-    enter: () => board.say('Click one corner and then the opposite one, or type width and depth'),
+    enter: () => board.say(words.enter),
     leave: clear,
     down(pen) {
       const at = board.snapped(pen, first ? [first] : []).at;
@@ -64,6 +68,10 @@ export function rectangleTool(board, finish) {
       if (!first) return;
       end = width ? [first[0] + (at[0] >= first[0] ? width : -width), at[1]] : at;
       show();
+    },
+    up(pen) {
+      const at = board.snapped(pen, first ? [first] : []).at;
+      if (first && distance(at, first) > board.radius(pen.touch)) close(at);
     },
     key: (event) => first !== null && typed.key(event),
     cancel() {

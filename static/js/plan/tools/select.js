@@ -26,6 +26,8 @@ export function selectTool(board) {
 
   /** @param {string} key @param {Point} offset @returns {import('../preview.js').Shape[]} */
   function ghost(key, offset) {
+    const light = Model.rooflight(board.model, key);
+    if (light) return [{ kind: 'line', points: light.ring.map((p) => plus(p, offset)), closed: true, name: 'ghost' }];
     const one = Model.thing(board.model, key);
     if (one) return [{ kind: 'ring', at: plus(one.at, offset), name: 'ghost' }];
     const wall = Model.wall(board.model, key);

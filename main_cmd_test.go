@@ -115,7 +115,8 @@ func TestCheck_demoHasErrors(t *testing.T) {
 			assert.Equal(t, 32.0, *f.Limit)
 		}
 	}
-	assert.Equal(t, map[string]bool{"capacity-devices": true, "controls-egress-bypass": true, "sight-leak": true, "sight-seat": true, "sight-share": true}, seen)
+	assert.Equal(t, map[string]bool{"capacity-devices": true, "controls-egress-bypass": true, "energycode-bilevel": true, "energycode-daylight-side": true, "energycode-full-off": true,
+		"energycode-local-control": true, "energycode-power-density": true, "energycode-receptacles": true, "energycode-separate-control": true, "energycode-space-type": true, "sight-leak": true, "sight-seat": true, "sight-share": true}, seen)
 }
 
 // smallProject is the demo without the room that is over its limit.
@@ -134,7 +135,7 @@ func smallProject(t *testing.T) string {
 func TestCheck_cleanProjectEndsWithZero(t *testing.T) {
 	file := smallProject(t)
 	out := mustType(t, "check", file)
-	assert.Contains(t, out, "55 rooms: 0 errors, 1 warning")
+	assert.Contains(t, out, "55 rooms: 0 errors, 8 warnings")
 	db := filepath.Join(t.TempDir(), "small.db")
 	mustType(t, "import", file, "--db", db)
 	assert.Equal(t, out, mustType(t, "check", "--db", db), "a database says the same as the file")
@@ -273,7 +274,7 @@ func TestImport_roomListIsShownFirstAndStoredWhenTold(t *testing.T) {
 		return out
 	}
 	out := mustType(t, "import", "--db", db, list)
-	assert.Contains(t, out, "area 860 ft2 -> 870 ft2")
+	assert.Contains(t, out, "area 860 sq ft -> 870 sq ft")
 	assert.Contains(t, out, "1 new, 1 changed, 0 the same, 1 skipped")
 	assert.Contains(t, out, "--yes")
 	assert.NotContains(t, names(), "401", "shown only")

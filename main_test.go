@@ -43,7 +43,7 @@ var (
 	// What every part of web may use below itself.
 	underWeb = with(documents, "store", "store/...", "static", "domain/demo")
 
-	screens = []string{"web/project", "web/building", "web/room", "web/plan", "web/rehearse", "web/book", "web/sheets", "web/review", "web/intake", "web/luminaires", "web/circuits", "web/rules"}
+	screens = []string{"web/project", "web/building", "web/room", "web/plan", "web/rehearse", "web/book", "web/sheets", "web/review", "web/intake", "web/luminaires", "web/circuits", "web/code", "web/energy", "web/rules"}
 )
 
 // house lists the layers; the first that names a package rules it.

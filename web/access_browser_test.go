@@ -17,7 +17,7 @@ import (
 )
 
 // screenPages are one page of every kind, of smallScope.
-var screenPages = []string{"/", "/projects/p1", room101, "/projects/p1/rooms/room103", "/projects/p1/typicals/t1?edit=1", "/projects/p1/luminaires", "/projects/p1/circuits", "/projects/p1/equipment",
+var screenPages = []string{"/", "/projects/p1", room101, "/projects/p1/rooms/room103", "/projects/p1/typicals/t1?edit=1", "/projects/p1/luminaires", "/projects/p1/circuits", "/projects/p1/energy", "/projects/p1/energy/rooms/room101", "/projects/p1/code", "/projects/p1/code/rooms/room101", "/projects/p1/code/worksheets", "/projects/p1/code/worksheets/ws?part=duties", "/projects/p1/equipment",
 	"/projects/p1/documents", "/projects/p1/documents/issue", "/projects/p1/documents/scope.html?room=room101", "/projects/p1/review", "/projects/p1/review/room101",
 	"/projects/p1/checklist", "/projects/p1/settings", "/projects/p1/history", "/projects/p1/import", "/projects/p1/remove", "/rules"}
 

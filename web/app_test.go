@@ -42,6 +42,7 @@ func smallScope() *domain.Scope {
 	typical := domain.Typical{ID: "t1", Seq: 1, Name: "CR-1", Title: "Classroom", Use: "classroom", Design: b.R.Design.Clone()}
 	scope := &domain.Scope{Project: *b.P, Typicals: []domain.Typical{typical}, Rooms: []domain.Room{*b.R.Room}}
 	scope.Rooms[0].ID = "room101"
+	scope.Project.Worksheets = []domain.CodeWorksheet{{ID: "ws", Seq: 1, Title: "Harbor amendments", Base: "iecc-2021"}}
 	scope.Rooms = append(scope.Rooms,
 		domain.Room{ID: "room102", StoreyID: "s1", Number: "102", Name: "Meeting", Use: "conference", Area: 30, Ceiling: 2.7},
 		domain.Room{ID: "room103", StoreyID: "s1", Number: "103", Name: "Classroom B", Use: "classroom", Area: 40, Ceiling: 2.7, Windows: true, TypicalID: "t1"})

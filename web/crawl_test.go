@@ -116,7 +116,7 @@ func (w *whole) patterns(method string) (list []string) {
 
 // askedFor are ends of addresses that an open page asks for, not a link, and
 // those of pictures, of which the demo has none.
-var askedFor = []string{"fresh", "live", "parts", "state", "findings", "plans", "progress", "picture", "below", "overlay", "why", "{sha}", "{page}"}
+var askedFor = []string{"fresh", "live", "parts", "state", "findings", "plans", "progress", "picture", "below", "overlay", "why", "elsewhere", "light", "{sha}", "{page}"}
 
 // A visitor who follows every link of the demo finds each page there, sound,
 // and no screen that no link leads to.
@@ -134,6 +134,8 @@ func TestEveryPageOfTheDemoIsSoundAndWithinReach(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, sent.Code, sent.Body)
 
 	plans := w.uploadPlans()
+	sheet := w.form(demoRoot+"/code/worksheets/add", "title", "Ours", "from", "iecc-2021")
+	require.Equal(t, http.StatusSeeOther, sheet.Code, sheet.Body)
 
 	c := &crawl{w: w, seen: map[string]bool{}, visits: map[string]int{}}
 	c.found(plans...)

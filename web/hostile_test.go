@@ -49,7 +49,7 @@ var hostile = map[string]string{
 }
 
 // fieldNames are those that handlers read from forms.
-var fieldNames = []string{"all", "answer", "author", "back", "base", "building", "comment", "count", "do", "edits", "entry", "field", "from", "hash", "item",
+var fieldNames = []string{"all", "answer", "author", "back", "base", "building", "clause", "code", "comment", "count", "date", "duty", "mark", "q", "show", "sign", "source", "who", "withdraw", "words", "worksheet", "do", "edits", "entry", "field", "from", "hash", "item",
 	"key", "kind", "luminaire", "name", "note", "number", "part", "pasted", "path", "purpose", "reason", "replace", "role", "room", "rooms", "row", "rule", "seen",
 	"sheet", "stamp", "start", "step", "storey", "subject", "sure", "text", "theme", "title", "type", "typical", "units", "use", "value", "verdict", "waiver", "what"}
 
@@ -63,6 +63,9 @@ func seeded() *domain.Scope {
 	for i := range s.Rooms {
 		s.Rooms[i].Name, s.Rooms[i].Notes = bad, hostile["template"]+bad
 	}
+	s.Project.CodePack, s.Project.Worksheets = "ws", []domain.CodeWorksheet{{ID: "ws", Seq: 1, Title: bad, Base: "iecc-2021", Note: bad, Amendments: bad, Confirmed: bad}}
+	s.Project.Worksheets[0].Put(domain.CodeChange{Kind: domain.FigureRow, Control: "full_off", Name: "delay", Sign: "at most", Value: 15, Unit: bad, Mark: "read", Clause: bad, Source: bad, Note: bad})
+	s.Project.Worksheets[0].Put(domain.CodeChange{Kind: domain.DutyRow, Control: "full_off", Space: "classroom_lecture_training", Duty: "R", Mark: "read", Clause: bad, Source: bad, Note: bad})
 	d := &s.Rooms[0].Design
 	for i := range d.Loads {
 		d.Loads[i].Name, d.Loads[i].Circuit = bad, hostile["formula"]
@@ -76,9 +79,9 @@ func seeded() *domain.Scope {
 // addresses puts real, foreign and unknown IDs into a route.
 func addresses(route string) (list []string) {
 	for _, ids := range []map[string]string{
-		{"project": "p1", "room": "r2", "typical": "t1", "token": "none", "number": "1", "file": "scope.pdf"},
-		{"project": "demo-harbor-street", "room": "r2", "typical": "t1", "token": "none", "number": "999999999999999999999", "file": "set.exe"},
-		{"project": "nowhere", "room": "%00", "typical": "..%2f..", "token": "%ff", "number": "-1", "file": "%2e%2e%2fgo.mod"},
+		{"project": "p1", "room": "r2", "typical": "t1", "worksheet": "ws", "token": "none", "number": "1", "file": "scope.pdf"},
+		{"project": "demo-harbor-street", "room": "r2", "typical": "t1", "worksheet": "none", "token": "none", "number": "999999999999999999999", "file": "set.exe"},
+		{"project": "nowhere", "room": "%00", "typical": "..%2f..", "worksheet": "%00", "token": "%ff", "number": "-1", "file": "%2e%2e%2fgo.mod"},
 	} {
 		path := route
 		for name, id := range ids {
@@ -175,8 +178,13 @@ func (w *whole) soundAfterwards() {
 // Every cell of a page takes any text or refuses it with words, and what it
 // took stands there again.
 func TestHostileTextInEveryCell(t *testing.T) {
-	w := newWhole(t, webtest.School())
-	for _, page := range []string{"/projects/p1", "/projects/p1/rooms/r1", "/projects/p1/rooms/r2", "/projects/p1/rooms/r3", "/projects/p1/typicals/t1?edit=1", "/projects/p1/luminaires", "/projects/p1/circuits", "/projects/p1/equipment", "/projects/p1/settings", "/projects/p1/checklist"} {
+	school := webtest.School()
+	sheet := domain.CodeWorksheet{ID: "ws", Seq: 1, Title: "Ours", Base: "iecc-2021"}
+	sheet.Put(domain.CodeChange{Kind: domain.FigureRow, Control: "full_off", Name: "delay", Sign: "at most", Value: 15, Unit: "min", Mark: "read"})
+	sheet.Put(domain.CodeChange{Kind: domain.DutyRow, Control: "full_off", Space: "corridor", Duty: "R", Mark: "read"})
+	school.Project.Worksheets = []domain.CodeWorksheet{sheet}
+	w := newWhole(t, school)
+	for _, page := range []string{"/projects/p1", "/projects/p1/rooms/r1", "/projects/p1/rooms/r2", "/projects/p1/rooms/r3", "/projects/p1/typicals/t1?edit=1", "/projects/p1/luminaires", "/projects/p1/circuits", "/projects/p1/energy", "/projects/p1/code", "/projects/p1/code/rooms/r1", "/projects/p1/code/worksheets", "/projects/p1/code/worksheets/ws?only=changed", "/projects/p1/code/worksheets/ws?part=duties&control=full_off&only=changed", "/projects/p1/equipment", "/projects/p1/settings", "/projects/p1/checklist"} {
 		body := w.send(http.MethodGet, page, "", "").Body.String()
 		paths := valuesOf(t, body, "data-path")
 		set := valuesOf(t, body, "data-edits")

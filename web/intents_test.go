@@ -78,7 +78,7 @@ func TestIntents_startFromTheUseOfTheRoom(t *testing.T) {
 	intents := roomNow(t, a, "room101").Design.Intents
 	require.Len(t, intents, 2)
 	assert.Equal(t, domain.ByHand, intents[0].Kind)
-	assert.Equal(t, units.Seconds(1200), intents[1].Delay)
+	assert.Equal(t, units.Seconds(900), intents[1].Delay)
 	assert.Contains(t, got.body, "Start from Classroom: 3 intents of kinds that are not here yet")
 	require.Equal(t, 200, a.post(room101+"/undo", "").status)
 	assert.Empty(t, roomNow(t, a, "room101").Design.Intents, "one step, undone as one")

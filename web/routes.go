@@ -13,7 +13,9 @@ import (
 	"scopewright/web/book"
 	"scopewright/web/building"
 	"scopewright/web/circuits"
+	"scopewright/web/code"
 	"scopewright/web/edits"
+	"scopewright/web/energy"
 	"scopewright/web/intake"
 	"scopewright/web/live"
 	"scopewright/web/luminaires"
@@ -46,6 +48,8 @@ func routes(o Options, done <-chan struct{}) http.Handler {
 	rehearse.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	luminaires.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	circuits.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
+	energy.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
+	code.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	book.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	sheets.Screen{Store: o.Store, Log: o.Log, Now: o.Now}.Routes(r)
 	review.Screen{Store: o.Store, Log: o.Log, Now: o.Now, Hash: export.RoomHash(o.Now), Judge: o.Judge.Room}.Routes(r)

@@ -1,5 +1,6 @@
 // @ts-check
 // Messages, dialogs and menus: what opens, closes.
+import { suggest } from './suggestions.js';
 
 const toastTime = 7000; // ms that a passing message stays
 
@@ -32,6 +33,7 @@ document.addEventListener('click', (event) => {
     const dialog = document.querySelector(opener.getAttribute('data-opens') ?? '');
     if (dialog instanceof HTMLDialogElement) {
       fill(dialog, opener);
+      suggest(dialog, opener);
       dialog.showModal();
     }
   }

@@ -128,7 +128,7 @@ func (f *file) takeIn(p *domain.Project) (c counts, err error) {
 		generic, _ := genericLimit(l.ID)
 		l.Title, l.Unit = generic.Title, generic.Unit
 		if p.Limits.Find(l.ID) != l {
-			*findLimit(p, l.ID) = l
+			*p.Limits.Own(l.ID) = l
 			c.Limits++
 		}
 	}

@@ -35,7 +35,7 @@ func setCell(p *domain.Project, c edits.Cell) (string, error) {
 			return edits.SetField(env, domain.EquipmentFields, t, c, name, t.Name)
 		}
 	case "limits":
-		if l := findLimit(p, domain.LimitID(id)); l != nil {
+		if l := p.Limits.Own(domain.LimitID(id)); l != nil {
 			return edits.SetField(env, domain.LimitFields, l, c, name, "limit "+l.Title)
 		}
 	}
@@ -111,7 +111,7 @@ func (s Screen) generic(w http.ResponseWriter, r *http.Request) {
 		if !known {
 			return "", edits.Refusef("there is no limit %q", id)
 		}
-		*findLimit(p, g.ID) = g
+		*p.Limits.Own(g.ID) = g
 		return "limit " + g.Title + ": back to the generic value", nil
 	})
 }

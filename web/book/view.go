@@ -2,7 +2,6 @@ package book
 
 import (
 	"net/http"
-	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/equipment"
@@ -134,20 +133,6 @@ func limitsGrid(p *domain.Project) ui.Grid {
 		grid.Rows = append(grid.Rows, row)
 	}
 	return grid
-}
-
-// findLimit gives the project's limit to change, adding the generic one where
-// the project has none of its own; nil for one that is not known.
-func findLimit(p *domain.Project, id domain.LimitID) *domain.Limit {
-	if i := slices.IndexFunc(p.Limits, func(l domain.Limit) bool { return l.ID == id }); i >= 0 {
-		return &p.Limits[i]
-	}
-	generic, known := genericLimit(id)
-	if !known {
-		return nil
-	}
-	p.Limits = append(p.Limits, generic)
-	return &p.Limits[len(p.Limits)-1]
 }
 
 func genericLimit(id domain.LimitID) (domain.Limit, bool) {

@@ -40,6 +40,7 @@ type planView struct {
 type formView struct {
 	Value                           map[string]string
 	Typicals, Storeys, Fields, Uses []domain.Choice
+	Kinds                           []domain.Choice
 	Field                           string
 }
 
@@ -148,6 +149,8 @@ func suggest(b *bulk) {
 	case "field":
 		set("field", "use")
 		set("use", string(b.Lines[0].Use))
+	case "kind":
+		set("kind", asProposed)
 	case "duplicate":
 		set("count", "1")
 	case "renumber":
@@ -189,8 +192,8 @@ func newBulkView(b *bulk, op operation, p plan) bulkView {
 }
 
 func newFormView(b *bulk) formView {
-	v := formView{Value: map[string]string{}, Uses: useChoices(), Storeys: ui.StoreyChoices(b.Project), Field: b.value("field")}
-	for _, name := range []string{"typical", "field", "text", "use", "windows", "count", "prefix", "start", "step", "storey", "name", "title"} {
+	v := formView{Value: map[string]string{}, Uses: useChoices(), Kinds: kindChoices(), Storeys: ui.StoreyChoices(b.Project), Field: b.value("field")}
+	for _, name := range []string{"typical", "field", "text", "use", "windows", "count", "prefix", "start", "step", "storey", "name", "title", "kind"} {
 		v.Value[name] = b.value(name)
 	}
 	for _, t := range b.Typicals {

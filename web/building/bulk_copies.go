@@ -86,7 +86,7 @@ func planModel(b *bulk) plan {
 // makeModel stores the typical and lets the room follow it. What is each
 // room's own by nature, its circuits, battery dates and places, stays with the room.
 func makeModel(tx *store.Tx, room *domain.Resolved, t domain.Typical) error {
-	t.Use, t.Design = room.Use, room.Design.Shared()
+	t.Use, t.Space, t.Design = room.Use, room.KindOfSpace(), room.Design.Shared()
 	if err := tx.AddTypical(&t); err != nil {
 		return err
 	}

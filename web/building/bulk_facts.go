@@ -12,7 +12,7 @@ import (
 )
 
 // bulkFields are the facts that may be the same in many rooms.
-var bulkFields = []string{"name", "use", "area_m2", "ceiling_m", "windows", "seats", "notes"}
+var bulkFields = []string{"name", "use", "area_m2", "ceiling_m", "windows", "seats", "receptacles", "notes"}
 
 // planField sets one fact in all selected rooms.
 func planField(b *bulk) plan {

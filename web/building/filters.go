@@ -20,7 +20,7 @@ func newFilters(st *state) filters {
 		Any: st.Query.filtered(), Clear: query{Sort: st.Query.Sort}.address(st.Project.ID),
 		Severities: []domain.Choice{
 			{Value: string(store.WithErrors), Label: "with errors"}, {Value: string(store.WithWarnings), Label: "with warnings"},
-			{Value: string(store.WithInfos), Label: "with remarks"}, {Value: string(store.WithWaivers), Label: "with waivers"}, {Value: string(store.Clean), Label: "clean"}},
+			{Value: string(store.WithInfos), Label: "with notes"}, {Value: string(store.WithWaivers), Label: "with waivers"}, {Value: string(store.Clean), Label: "clean"}},
 		Reviews: []domain.Choice{
 			{Value: string(store.WithObjects), Label: "with objections"}, {Value: string(store.Signed), Label: "signed"},
 			{Value: string(store.StaleSigned), Label: "signed, changed since"}, {Value: string(store.NotSigned), Label: "not signed"}},

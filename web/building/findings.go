@@ -5,7 +5,6 @@ import (
 	"net/http"
 
 	"scopewright/domain"
-	"scopewright/store"
 	"scopewright/validate"
 	"scopewright/validate/rule"
 	"scopewright/web/edits"
@@ -29,18 +28,9 @@ const mostLinks = 12
 // findings runs the rules over what spans rooms. It needs a line of every room
 // of the project.
 func (s Screen) findings(ctx context.Context, p *domain.Project) ([]findingView, error) {
-	lines, _, err := s.Store.RoomLines(ctx, p.ID, store.Filter{Sort: store.ByNumber})
+	facts, err := edits.ProjectFacts(ctx, s.Store, p)
 	if err != nil {
 		return nil, err
-	}
-	circuits, err := s.Store.CircuitShares(ctx, p.ID)
-	if err != nil {
-		return nil, err
-	}
-	facts := &rule.ProjectFacts{Project: p, Rooms: make([]rule.RoomCounts, len(lines)), Circuits: circuits}
-	for i := range lines {
-		l := &lines[i]
-		facts.Rooms[i] = rule.RoomCounts{ID: l.ID, Storey: l.StoreyID, Number: l.Number, Controlled: l.Controlled, Devices: l.Devices, Gateways: l.Gateways}
 	}
 	var out []findingView
 	for _, f := range validate.Project(facts) {
@@ -61,11 +51,11 @@ func (s Screen) showFindings(w http.ResponseWriter, r *http.Request) {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	edits.Render(w, r, s.Log, http.StatusOK, findingList(found))
+	edits.Render(w, r, s.Log, http.StatusOK, findingAnswer(found, "project-count", furtherOf(p.ID, found)))
 }
 
 func newFindingView(project domain.ID, f rule.Finding) findingView {
-	v := findingView{Severity: string(f.Severity), Word: string(f.Severity), Message: f.Message, Rule: f.Rule, Explain: ui.Rules(f.Rule)}
+	v := findingView{Severity: string(f.Severity), Word: f.Severity.Word(), Message: f.Message, Rule: f.Rule, Explain: ui.Rules(f.Rule)}
 	if one := validate.ByID(f.Rule); one != nil {
 		v.Title = one.Title
 	}

@@ -24,7 +24,8 @@ func (s Screen) showPlanFindings(w http.ResponseWriter, r *http.Request) {
 		edits.Refuse(w, r, s.Log, err)
 		return
 	}
-	edits.Render(w, r, s.Log, http.StatusOK, findingList(summed(found)))
+	errorsFirst(found)
+	edits.Render(w, r, s.Log, http.StatusOK, findingAnswer(summed(found), "plans-count", furtherOfPlans(found)))
 }
 
 func (s Screen) planFindings(ctx context.Context, p *domain.Project) ([]findingView, error) {

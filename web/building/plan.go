@@ -38,6 +38,7 @@ type operation struct {
 var operations = []operation{
 	{Name: "typical", Title: "Assign a typical", Label: "Typical...", plan: planTypical},
 	{Name: "field", Title: "Set a field", Label: "Set a field...", plan: planField},
+	{Name: "kind", Title: "Kind of space, for the energy code", Label: "Kind of space...", plan: planKind},
 	{Name: "duplicate", Title: "Duplicate", Label: "Duplicate...", plan: planDuplicate},
 	{Name: "renumber", Title: "Renumber", Label: "Renumber...", plan: planRenumber},
 	{Name: "move", Title: "Move to a storey", Label: "Move...", plan: planMove},

@@ -45,6 +45,8 @@ func readQuery(v url.Values) query {
 	return q
 }
 
+const kindTitle = "Kind of space"
+
 // columns are those that the table can be sorted by.
 var columns = []struct {
 	Sort  store.Sort
@@ -61,6 +63,8 @@ var columns = []struct {
 	{store.ByWatts, "Loads W", "of all loads together", true},
 	{store.ByFindings, "Findings", "", false},
 	{"", "Review", "objections and sign-off", false},
+	{"", kindTitle, "by which the energy code picks its row; in slanted letters where the room has no word of its own", false},
+	{"", "Confirm", "takes the proposed kind of space as it is", false},
 }
 
 func sortable(text string) bool {

@@ -22,7 +22,8 @@ type bulk struct {
 	Lines    []store.RoomLine // selected, in the order in which the table shows them
 	All      bool             // all that match the page's filters
 	Taken    taken
-	Rooms    int // of the whole project
+	Kinds    map[domain.ID]kind // where that is asked for
+	Rooms    int                // of the whole project
 }
 
 // value gives a field of the form, "" where there is none.
@@ -96,6 +97,9 @@ func (s Screen) selected(r *http.Request) (*bulk, error) {
 	}
 	if err == nil && len(b.Lines) == 0 {
 		err = edits.Refusef("select rooms first: tick them at the left of the table")
+	}
+	if err == nil && b.Do == "kind" {
+		b.Kinds, err = s.readKinds(r.Context(), b.Lines)
 	}
 	return b, err
 }

@@ -29,6 +29,7 @@ type state struct {
 	Found    int // rooms that pass the filters
 	Totals   []store.StoreyTotals
 	Typicals []store.TypicalLine
+	Kinds    map[domain.ID]kind // of the rooms of the page
 }
 
 func (s Screen) load(r *http.Request) (edits.View, error) {
@@ -62,6 +63,9 @@ func (s Screen) read(r *http.Request) (*state, error) {
 		if st.Lines, st.Found, err = s.Store.RoomLines(ctx, id, st.Query.pageFilter()); err != nil {
 			return nil, err
 		}
+	}
+	if st.Kinds, err = s.readKinds(ctx, st.Lines); err != nil {
+		return nil, err
 	}
 	if st.Totals, err = s.Store.Totals(ctx, id); err != nil {
 		return nil, err

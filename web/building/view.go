@@ -24,9 +24,11 @@ type view struct {
 	All      string // label of "all that match"
 	Pages    pages
 	Findings []findingView
-	Later    string // where the findings are fetched after the page; "" where they are here
+	Further  []further // findings beside those of rooms
+	Later    string    // where the findings are fetched after the page; "" where they are here
 	Typicals []typicalView
 	Uses     []domain.Choice
+	Spaces   []domain.Choice
 	Empty    string // why no rooms are shown; "" where some are
 	Width    int    // columns of the table
 }
@@ -56,13 +58,19 @@ type addView struct{ Storey, Number string }
 
 type row struct {
 	ID                              domain.ID
-	DOM, Path, Number, Select       string
-	Cells                           []ui.Cell // name, use, area
+	DOM, Path, SetPath              string
+	Number, Select                  string
+	Cells                           []ui.Cell // name, use, area, kind of space
+	Propose                         string    // kind of space that a click confirms; empty: none
 	Storey                          string    // only where rooms are not grouped
 	Typical, TypicalPath, Exception string
 	Devices, Watts                  string
 	Badges, Review                  []sum
 }
+
+// kindCell is the place of the kind of space among a row's cells: it stands last in the
+// table, by itself.
+const kindCell = 3
 
 type pages struct {
 	Text       string
@@ -72,9 +80,10 @@ type pages struct {
 func newView(st *state, found []findingView) view {
 	p := st.Project
 	v := view{
-		Path: ui.Project(p.ID), Project: p.ID, Query: st.Query, Findings: found, Filters: newFilters(st), Uses: useChoices(),
+		Path: ui.Project(p.ID), Project: p.ID, Query: st.Query, Findings: found, Filters: newFilters(st), Uses: useChoices(), Spaces: spaceChoices(p),
 		Typicals: newTypicalViews(st), Pages: newPages(st), Width: len(columns) + 1,
 	}
+	v.Further = furtherOf(p.ID, found)
 	if st.large() {
 		v.Later = v.Path + "/findings"
 	}
@@ -92,6 +101,9 @@ func newView(st *state, found []findingView) view {
 		}
 		if c.Sort == store.ByUse {
 			h.Choices = "uses"
+		}
+		if c.Title == kindTitle {
+			h.Choices = "kinds"
 		}
 		v.Heads = append(v.Heads, h)
 	}
@@ -154,7 +166,7 @@ func newRow(st *state, l *store.RoomLine) row {
 	path := "rooms/" + string(l.ID)
 	room := domain.Room{Name: l.Name, Use: l.Use, Area: l.Area}
 	out := row{
-		ID: l.ID, DOM: "room-" + string(l.ID), Path: ui.Room(p.ID, l.ID), Number: l.Number, Select: "Select room " + l.Number,
+		ID: l.ID, DOM: "room-" + string(l.ID), Path: ui.Room(p.ID, l.ID), SetPath: ui.Project(p.ID) + "/set", Number: l.Number, Select: "Select room " + l.Number,
 		Typical: l.TypicalName, Devices: countOr(l.Devices), Watts: countOr(int(l.Watts + 0.5)),
 		Badges: badges(l), Review: reviewed(l),
 	}
@@ -163,6 +175,14 @@ func newRow(st *state, l *store.RoomLine) row {
 		out.Cells = append(out.Cells, ui.Cell{Path: path + "/" + name, Text: f.Show(domain.Env{Project: p}, &room)})
 	}
 	out.Cells[2].Class = "num"
+	k := st.Kinds[l.ID]
+	cell := ui.Cell{Path: path + "/space_type", Text: k.Text, Title: k.Why}
+	if !k.Own {
+		cell.Class = "from-typical"
+	}
+	if out.Cells = append(out.Cells, cell); k.proposed() {
+		out.Propose = string(k.Space)
+	}
 	if l.TypicalID != "" {
 		out.TypicalPath = ui.Typical(p.ID, l.TypicalID)
 	}
@@ -187,7 +207,7 @@ func badges(l *store.RoomLine) []sum {
 	for _, b := range []struct {
 		n              int
 		severity, word string
-	}{{l.Errors, "error", "error"}, {l.Warnings, "warning", "warning"}, {l.Infos, "info", "remark"}, {l.Waived, "waived", "waived finding"}} {
+	}{{l.Errors, "error", "error"}, {l.Warnings, "warning", "warning"}, {l.Infos, "info", "note"}, {l.Waived, "waived", "waived finding"}} {
 		if b.n > 0 {
 			out = append(out, sum{Text: strconv.Itoa(b.n), Severity: b.severity, Hint: edits.Count(b.n, b.word)})
 		}
@@ -226,6 +246,12 @@ func newPages(st *state) pages {
 		out.Next = st.Query.at(st.Query.Page + 1).address(st.Project.ID)
 	}
 	return out
+}
+
+// spaceChoices are the values of the column of kinds of space.
+func spaceChoices(p *domain.Project) []domain.Choice {
+	f, _ := domain.FieldNamed(domain.RoomFields, "space_type")
+	return f.Choices(domain.Env{Project: p}, &domain.Room{})
 }
 
 func useChoices() []domain.Choice {

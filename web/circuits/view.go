@@ -28,8 +28,8 @@ type view struct {
 
 // finding is what the rules say of a circuit.
 type finding struct {
-	Severity, Message, Title, Explain string
-	Rooms                             []link
+	Severity, Word, Message, Title, Explain string
+	Rooms                                   []link
 }
 
 type link struct{ Name, Path string }
@@ -206,7 +206,7 @@ func findingsOf(f *rule.ProjectFacts) []finding {
 		if !strings.HasPrefix(found.Rule, "power-") {
 			continue
 		}
-		v := finding{Severity: string(found.Severity), Message: found.Message, Explain: ui.Rules(found.Rule)}
+		v := finding{Severity: string(found.Severity), Word: found.Severity.Word(), Message: found.Message, Explain: ui.Rules(found.Rule)}
 		if one := validate.ByID(found.Rule); one != nil {
 			v.Title = one.Title
 		}

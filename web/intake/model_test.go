@@ -35,7 +35,7 @@ func TestModel_previewStoresNothing(t *testing.T) {
 	for _, want := range []string{
 		"What this plan would do", "gbXML 6.01, read in feet", "Storeys of the file", "Add 2 rooms, change 1 room, draw 7 walls",
 		"Ground", "Upper", "104 Store", "Gallery", "the file gives it no number: U1 stands until you give it one",
-		"2 windows, 1 door", `class="thumb-update"`, `class="thumb-new"`, "600 ft2", "All 3", "Not in the file 1",
+		"2 windows, 1 door", `class="thumb-update"`, `class="thumb-new"`, "600 sq ft", "All 3", "Not in the file 1",
 	} {
 		assert.Contains(t, body, want)
 	}
@@ -383,7 +383,7 @@ func TestTakeFile_model(t *testing.T) {
 	file := File{Name: "school.xml", Data: []byte(threeRooms(t))}
 	require.NoError(t, TakeFile(t.Context(), a.Store, "p1", file, &out))
 	assert.Contains(t, out.String(), "gbXML 6.01, read in feet\n")
-	assert.Contains(t, out.String(), "new     Upper, U1 Gallery: 800 ft2")
+	assert.Contains(t, out.String(), "new     Upper, U1 Gallery: 800 sq ft")
 	assert.Contains(t, out.String(), "plan: 2 new, 1 changed, 0 the same, 0 skipped, 1 not in the file, ")
 	assert.Len(t, a.rooms(), 2, "only told")
 	file.Keep = true

@@ -211,11 +211,20 @@ func storeyFacts(s *match.Storey, from *building.Storey, sys units.System) (fact
 	if w.Windows+w.Doors > 0 {
 		facts = append(facts, domain.Count(w.Windows, "window", "windows")+", "+domain.Count(w.Doors, "door", "doors"))
 	}
+	if w.Indoors > 0 {
+		facts = append(facts, domain.Count(w.Indoors, "window gives", "windows give")+" on another room")
+	}
+	if w.Rooflights > 0 {
+		facts = append(facts, domain.Count(w.Rooflights, "rooflight", "rooflights"))
+	}
 	if w.Gone > 0 {
 		facts = append(facts, domain.Count(w.Gone, "wall is", "walls are")+" not in the file and would go")
 	}
+	if w.LightsGone > 0 {
+		facts = append(facts, domain.Count(w.LightsGone, "rooflight is", "rooflights are")+" not in the file and would go")
+	}
 	if w.TooMany > 0 {
-		facts = append(facts, domain.Count(w.TooMany, "wall is", "walls are")+" beyond what one storey takes and would be left out")
+		facts = append(facts, domain.Count(w.TooMany, "wall or rooflight is", "walls or rooflights are")+" beyond what one storey takes and would be left out")
 	}
 	return facts
 }

@@ -4,17 +4,18 @@ import (
 	"fmt"
 	"strings"
 
+	"scopewright/domain"
 	"scopewright/domain/geom"
 	"scopewright/store/intake/building"
 	"scopewright/store/intake/match"
 )
 
 // thumbnail is a storey of the file in small: outlines by what happens to them,
-// and walls. It is no drawing of the project: that one shows what is stored.
+// walls and rooflights. It is no drawing of the project: that one shows what is stored.
 type thumbnail struct {
 	ViewBox string // "" where there is nothing to show
 	Rooms   []roomShape
-	Walls   string // path of all walls
+	Walls   string // path of all walls and rooflights
 	Title   string
 }
 
@@ -61,7 +62,7 @@ func newThumbnail(s *match.Storey, from *building.Storey) thumbnail {
 			t.Rooms = append(t.Rooms, roomShape{Path: f.path(part), Class: "thumb-" + class, Title: title})
 		}
 	}
-	t.Walls = f.walls(from.Walls)
+	t.Walls = f.walls(from.Walls) + f.rooflights(from.Rooflights)
 	return t
 }
 
@@ -107,6 +108,22 @@ func (f thumbFrame) walls(walls []building.Wall) string {
 		}
 		from, to := f.at(walls[i].A), f.at(walls[i].B)
 		fmt.Fprintf(&b, "M%.1f %.1fL%.1f %.1f", from.X, from.Y, to.X, to.Y)
+	}
+	return b.String()
+}
+
+// rooflights are rectangles with a cross, as on the plan.
+func (f thumbFrame) rooflights(lights []building.Rooflight) string {
+	var b strings.Builder
+	for i := range lights[:min(len(lights), mostTraces)] {
+		l := &lights[i]
+		box := (&domain.Rooflight{At: l.At, Width: l.Width, Length: l.Length, Turn: l.Turn}).Box()
+		c := box.Outer
+		b.WriteString(f.path(box))
+		for _, s := range []geom.Segment{{A: c[0], B: c[2]}, {A: c[1], B: c[3]}} {
+			from, to := f.at(s.A), f.at(s.B)
+			fmt.Fprintf(&b, "M%.1f %.1fL%.1f %.1f", from.X, from.Y, to.X, to.Y)
+		}
 	}
 	return b.String()
 }

@@ -2,7 +2,9 @@ package rehearse
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"scopewright/domain"
@@ -12,17 +14,27 @@ import (
 
 // card is one device that a person, or the room, can do something to.
 type card struct {
-	Device   domain.ID
-	Tag      string
-	What     string // its kind, with what it is set to
-	Place    string
-	Buttons  []button
-	Presence bool
-	Daylight bool
-	MostLux  int // at the end of its slider
-	Contacts []int
-	Commands []string
+	Device    domain.ID
+	Tag       string
+	What      string // its kind, with what it is set to
+	Place     string
+	Buttons   []button
+	Presence  bool
+	Daylight  bool
+	MostLight int     // at the end of its slider, in the unit of LuxPer
+	LuxPer    float64 // lx in one of the unit in which people read daylight
+	LightUnit string
+	Contacts  []int
+	Commands  []string
 }
+
+func (c *card) luxPer() string { return strconv.FormatFloat(c.LuxPer, 'f', -1, 64) }
+
+// lightStep is how far one key moves the slider: 10 lx, or 1 fc.
+func (c *card) lightStep() string { return units.Trim(max(1, math.Round(10/c.LuxPer)), 0) }
+
+// mostTyped is the most that may be typed in, in the unit of LuxPer.
+func (c *card) mostTyped() string { return units.Trim(math.Floor(mostLux/c.LuxPer), 0) }
 
 // button is one button of a station.
 type button struct {
@@ -61,7 +73,11 @@ func (b *bench) card(d *domain.Device, t *equipment.Type) card {
 		}
 	}
 	if tr.Daylight {
-		c.MostLux = b.mostLux()
+		c.LuxPer, c.LightUnit = 1, "lx"
+		if b.project.Units == units.US {
+			c.LuxPer, c.LightUnit = units.LuxPerFootcandle, "fc"
+		}
+		c.MostLight = int(math.Ceil(float64(b.mostLux()) / c.LuxPer))
 	}
 	if tr.Inputs {
 		for n := 1; n <= max(1, t.Inputs); n++ {
@@ -120,13 +136,13 @@ func (b *bench) does(in domain.Input) string {
 
 // mostLux is where the daylight sliders end: at twice the highest target, or
 // as bright as a desk beside a window (common practice, no published source).
-func (b *bench) mostLux() int {
+func (b *bench) mostLux() units.Lux {
 	most := units.Lux(1000)
 	for i := range b.design.Intents {
 		in := &b.design.Intents[i]
 		most = max(most, 2*in.Target, 2*in.DarkerThan, 2*in.BrighterThan)
 	}
-	return int(most)
+	return most
 }
 
 // commands lists the AV commands that an interface takes, once each.

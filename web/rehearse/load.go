@@ -55,7 +55,9 @@ func (s Screen) load(r *http.Request) (edits.View, error) {
 	}
 	page, err := s.desk(r).Page(r, b.project, b.label()+", rehearsal", "Rooms")
 	page.Crumbs = append(page.Crumbs, ui.Crumb{Name: b.label(), Path: b.workbench()}, ui.Crumb{Name: "Rehearsal"})
-	return edits.View{Page: page, Base: b.base, Main: content(newView(b)), Value: b.value}, err
+	shown := newView(b)
+	shown.Day = b.day(r.URL.Query(), s.Now())
+	return edits.View{Page: page, Base: b.base, Main: content(shown), Value: b.value}, err
 }
 
 // read gives the room or typical as it is now, without what is around it.

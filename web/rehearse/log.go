@@ -96,7 +96,7 @@ func checkStep(b *bench, st *domain.ScenarioStep, last units.Seconds) error {
 	case !inRange(float64(st.At), float64(last), longest):
 		return edits.Refusef("its time must not lie before the step above it, nor beyond 7 days")
 	case !inRange(float64(st.Lux), 0, mostLux):
-		return edits.Refusef("daylight goes from 0 to %d lx", mostLux)
+		return edits.Refusef("daylight goes from 0 to %s", units.Light(mostLux, b.project.Units))
 	case !inRange(float64(st.Level), 0, 100):
 		return edits.Refusef("a level goes from 0 to 100 %%")
 	case st.Happen == domain.ModeChanged && !slices.Contains(domain.Modes(), domain.Mode(st.Text)):

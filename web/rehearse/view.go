@@ -27,6 +27,7 @@ type view struct {
 	Divisible   bool
 	Scenarios   []told
 	Choices     []ui.ChoiceList
+	Day         *dayView // nil in a room without daylight sensors
 }
 
 type loadRow struct {

@@ -78,9 +78,9 @@ func (s Screen) roomPanel(r *http.Request, p *place) (panel, error) {
 }
 
 func newFinding(f *rule.Finding) finding {
-	out := finding{Class: string(f.Severity), Word: string(f.Severity), Rule: f.Rule, Text: f.Message}
+	out := finding{Class: string(f.Severity), Word: f.Severity.Word(), Rule: f.Rule, Text: f.Message}
 	if f.Waiver != nil {
-		out.Class, out.Word = "waived", "waived "+string(f.Severity)
+		out.Class, out.Word = "waived", "waived "+f.Severity.Word()
 		out.Waiver = f.Waiver.Reason + " (" + f.Waiver.Name + ", " + f.Waiver.Date + ")"
 	}
 	return out

@@ -12,6 +12,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"scopewright/domain"
+	"scopewright/domain/daylight"
 	"scopewright/domain/edit"
 	"scopewright/store"
 	"scopewright/validate/rule"
@@ -49,6 +50,15 @@ type bench struct {
 func (b *bench) isTypical() bool { return b.room == nil }
 
 func (b *bench) env() domain.Env { return domain.Env{Project: b.project, Design: b.design} }
+
+// daylit tells that the room has windows or rooflights, by what it states or by the plan.
+func (b *bench) daylit() bool {
+	if b.room.Windows {
+		return true
+	}
+	s := daylight.NewSpace(b.project, b.room, daylight.AssumedOf(b.project))
+	return s != nil && len(s.Windows)+len(s.Rooflights) > 0
+}
 
 func (b *bench) path() string {
 	if b.isTypical() {

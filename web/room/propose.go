@@ -9,6 +9,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/edit"
+	"scopewright/domain/energycode"
 	"scopewright/domain/propose/design"
 	"scopewright/domain/units"
 	"scopewright/web/edits"
@@ -73,6 +74,8 @@ func (s Screen) proposed(r *http.Request) (*bench, wish, design.Proposal, error)
 	if err != nil {
 		return nil, w, design.Proposal{}, err
 	}
+	rules := energycode.ZoneCodeOf(b.project).Rules
+	w.Zones = &rules
 	out := design.Room(b.project, b.room, w.Options)
 	if !w.chosen {
 		w.take = out.All()

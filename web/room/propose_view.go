@@ -37,8 +37,9 @@ type proposedGroup struct {
 
 // leftFinding is a rule that still finds something, with its first words.
 type leftFinding struct {
-	Rule, Path, Severity, Message string
-	Times                         int
+	Rule, Path, Message string
+	Severity            rule.Severity
+	Times               int
 }
 
 const (
@@ -101,13 +102,13 @@ func leftOf(found []rule.Finding) []leftFinding {
 		if f.Waived() {
 			continue
 		}
-		at := slices.IndexFunc(out, func(l leftFinding) bool { return l.Rule == f.Rule && l.Severity == severityWord(f) })
+		at := slices.IndexFunc(out, func(l leftFinding) bool { return l.Rule == f.Rule && l.Severity == f.Severity })
 		if at >= 0 {
 			out[at].Times++
 			continue
 		}
 		if len(out) < fewerLeft {
-			out = append(out, leftFinding{Rule: f.Rule, Path: ui.Rules(f.Rule), Severity: severityWord(f), Message: f.Message, Times: 1})
+			out = append(out, leftFinding{Rule: f.Rule, Path: ui.Rules(f.Rule), Severity: f.Severity, Message: f.Message, Times: 1})
 		}
 	}
 	return out

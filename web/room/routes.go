@@ -23,6 +23,7 @@ func (s Screen) Routes(r chi.Router) {
 		r.Post(prefix+"/undo", s.undo)
 		r.Post(prefix+"/redo", s.redo)
 	}
+	r.Get("/projects/{project}/rooms/{room}/elsewhere", s.showElsewhere)
 	r.Get("/projects/{project}/rooms/{room}/first-design", s.proposal)
 	r.Post("/projects/{project}/rooms/{room}/first-design", s.takeProposal)
 }

@@ -7,6 +7,7 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/delta"
+	"scopewright/domain/energycode"
 	"scopewright/domain/equipment"
 	"scopewright/domain/units"
 	"scopewright/store"
@@ -49,7 +50,29 @@ func (b *bench) facts() []fact {
 	if b.isTypical() {
 		return factsOf(b.env(), domain.TypicalFields, b.typical)
 	}
-	return factsOf(b.env(), domain.RoomFields, b.room.Room)
+	out := factsOf(b.env(), domain.RoomFields, b.room.Room)
+	for i := range out {
+		if out[i].Path == "facts/space_type" && b.room.Space == "" {
+			b.sayKind(&out[i])
+		}
+	}
+	return out
+}
+
+// sayKind tells which kind of space holds while the room states none: that of its
+// typical, or what use and area suggest.
+func (b *bench) sayKind(f *fact) {
+	kinds := energycode.KindsOf(b.project)
+	kind, confirmed := kinds.KindOf(b.room)
+	s := kinds.Space(kind.Space)
+	if s == nil {
+		return
+	}
+	f.Value = "as proposed: " + s.Name
+	if confirmed {
+		f.Value = "as typical " + b.typical.Name + ": " + s.Name
+	}
+	f.Choices[0].Label = f.Value
 }
 
 func factsOf[T any](e domain.Env, fields []domain.Field[T], x *T) []fact {
@@ -233,7 +256,7 @@ func numbers(f *rule.Finding, sys units.System) string {
 	case unit == "m":
 		factor, unit = units.MetresPerFoot, "ft"
 	case unit == "m2":
-		factor, unit = units.SquareMetresPerSquareFoot, "ft2"
+		factor, unit = units.SquareMetresPerSquareFoot, "sq ft"
 	}
 	print := func(v float64) string { return strings.TrimSpace(units.Trim(v/factor, 2) + " " + unit) }
 	return "measured " + print(f.Measured) + ", limit " + print(f.Limit) + ", margin " + print(f.Margin)

@@ -22,7 +22,7 @@ type family struct {
 // entry is one rule.
 type entry struct {
 	ID, Title string
-	Severity  string // "error", "warning", "info": also the class of its badge
+	Severity  rule.Severity
 	Judges    string
 	Why       string
 	Source    string
@@ -52,7 +52,7 @@ func newView(rules []*rule.Rule) view {
 
 func newEntry(r *rule.Rule) entry {
 	e := entry{
-		ID: r.ID, Title: r.Title, Severity: string(r.Severity), Judges: "each room",
+		ID: r.ID, Title: r.Title, Severity: r.Severity, Judges: "each room",
 		Why: r.Why, Source: r.Source, Example: r.Example, Former: strings.Join(r.Aliases, ", "),
 	}
 	switch r.Scope {
@@ -63,7 +63,7 @@ func newEntry(r *rule.Rule) entry {
 	}
 	for _, id := range r.Limits {
 		l := domain.Limits(nil).Find(id)
-		e.Limits = append(e.Limits, limit{l.Title, strings.TrimSpace(units.Trim(l.Value, 6) + " " + l.Unit), l.Source})
+		e.Limits = append(e.Limits, limit{l.Title, l.Text(units.SI), l.Source})
 	}
 	return e
 }

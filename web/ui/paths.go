@@ -24,6 +24,24 @@ func Luminaires(p domain.ID) string { return Project(p) + "/luminaires" }
 // Circuits is the list of branch circuits.
 func Circuits(p domain.ID) string { return Project(p) + "/circuits" }
 
+// Code is what the energy code asks of the building and its rooms.
+func Code(p domain.ID) string { return Project(p) + "/code" }
+
+// CodeRoom is what the energy code asks of one room.
+func CodeRoom(p, r domain.ID) string { return Code(p) + "/rooms/" + string(r) }
+
+// CodeSheets is the list of energy codes as the designer has them.
+func CodeSheets(p domain.ID) string { return Code(p) + "/worksheets" }
+
+// CodeSheet is where one of them is edited.
+func CodeSheet(p, worksheet domain.ID) string { return CodeSheets(p) + "/" + string(worksheet) }
+
+// Energy is what the lighting of a project uses in a year.
+func Energy(p domain.ID) string { return Project(p) + "/energy" }
+
+// EnergyRoom is the year of one room.
+func EnergyRoom(p, r domain.ID) string { return Energy(p) + "/rooms/" + string(r) }
+
 // Book is the equipment book with the limits.
 func Book(p domain.ID) string { return Project(p) + "/equipment" }
 
@@ -80,6 +98,12 @@ func Picture(p domain.ID, sha string) string {
 
 // Plan is the drawing of a storey.
 func Plan(p, storey domain.ID) string { return Project(p) + "/storeys/" + string(storey) + "/plan" }
+
+// DaylightOnPlan leads to a storey's plan with the daylight of one room on it; view is
+// zones, factor or sensors.
+func DaylightOnPlan(p, storey, room domain.ID, view string) string {
+	return Plan(p, storey) + "?" + url.Values{"overlay": {"daylight"}, "view": {view}, "room": {string(room)}}.Encode()
+}
 
 // Divide shows the areas into which a room can be divided.
 func Divide(p, storey, room domain.ID) string {

@@ -9,6 +9,9 @@ const holdAfter = 500; // ms that a pointer rests on a button until it counts as
 /** @param {Element} button @returns {Step} */
 const buttonStep = (button) => ({ happen: 'press', device: button.getAttribute('data-device') ?? '', button: Number(button.getAttribute('data-button')) });
 
+/** How many lx are one of the unit in which a field is typed. @param {Element} field */
+const luxPer = (field) => Number(field.getAttribute('data-lux')) || 1;
+
 /** What the steps so far have left: the last report of each sensor, what is held, what is switched. @param {Step[]} steps */
 export function stateOf(steps) {
   /** @type {Map<string, string>} */ const last = new Map();
@@ -51,7 +54,8 @@ export function showState(steps) {
   }
   for (const field of /** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll('input[data-lux]'))) {
     const value = lux.get(field.getAttribute('data-device') ?? '');
-    if (field !== document.activeElement || field.type === 'range') field.value = value === undefined ? (field.type === 'range' ? '0' : '') : String(value);
+    const shown = value === undefined ? '' : String(Math.round((value / luxPer(field)) * 10) / 10);
+    if (field !== document.activeElement || field.type === 'range') field.value = shown || (field.type === 'range' ? '0' : '');
   }
   return { last, lux, held };
 }
@@ -100,7 +104,7 @@ export function listen(root, run) {
   root.addEventListener('change', (event) => {
     const field = event.target;
     if (field instanceof HTMLInputElement && field.matches('[data-lux]')) {
-      const lx = Number(field.value);
+      const lx = Number(field.value) * luxPer(field);
       if (field.value !== '' && Number.isFinite(lx) && lx >= 0) void run.act({ happen: 'daylight', device: field.getAttribute('data-device') ?? '', lx });
     }
     if (field instanceof HTMLSelectElement && field.matches('[data-mode]') && field.value) {

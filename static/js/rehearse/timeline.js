@@ -91,7 +91,7 @@ export function showNext(answer, now, loads) {
   const entries = answer.log.filter((entry) => entry.at > now + 1e-6).slice(0, fewNext);
   const texts = entries.map((entry) => {
     const then = effect(entry, loads);
-    return `In ${span(entry.at - now)}: ${entry.what[0].toLowerCase()}${entry.what.slice(1)}${then ? `, ${then}` : ''}`;
+    return `In ${span(entry.at - now)}: ${inSentence(entry.what)}${then ? `, ${then}` : ''}`;
   });
   if (texts.length === 0) texts.push('Nothing more happens by itself.');
   texts.forEach((text, i) => {
@@ -100,4 +100,9 @@ export function showNext(answer, now, loads) {
   });
   while (list.children.length > texts.length) list.lastElementChild?.remove();
   return entries[0];
+}
+
+/** A text as it goes on within a sentence; a tag like "DS-1" keeps its capitals. @param {string} text */
+function inSentence(text) {
+  return /^[A-Z][a-z]/.test(text) ? text[0].toLowerCase() + text.slice(1) : text;
 }

@@ -251,7 +251,7 @@ func lengthField[T any](name, title string, most units.Metres, at func(*T) *unit
 				return err
 			}
 			if v < 0 || v > most {
-				return fmt.Errorf("%s goes from 0 to %s", strings.ToLower(title), units.Length(most, e.system()))
+				return fmt.Errorf("%s goes from 0 to %s", strings.ToLower(title), units.PlainLength(most, e.system()))
 			}
 			*at(x) = v
 			return nil

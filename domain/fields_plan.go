@@ -51,7 +51,7 @@ func heightOf(name, title string, at func(*Opening) *units.Metres) Field[Opening
 			return err
 		}
 		if next.Head > 0 && next.Head <= next.Sill {
-			return fmt.Errorf("the head of a %s lies above its sill, at most %s up", o.Kind, units.Length(tallestOpening, e.system()))
+			return fmt.Errorf("the head of a %s lies above its sill, at most %s up", o.Kind, units.PlainLength(tallestOpening, e.system()))
 		}
 		*o = next
 		return nil
@@ -137,7 +137,7 @@ func sideField[T any](name, title, hint string, at func(*T) *units.Metres) Field
 		err := set(e, x, text)
 		if err == nil && *at(x) < LeastRooflight {
 			*at(x) = before
-			return fmt.Errorf("%s goes from %s to %s", strings.ToLower(title), units.Length(LeastRooflight, e.system()), units.Length(widestRoof, e.system()))
+			return fmt.Errorf("%s goes from %s to %s", strings.ToLower(title), units.PlainLength(LeastRooflight, e.system()), units.PlainLength(widestRoof, e.system()))
 		}
 		return err
 	}

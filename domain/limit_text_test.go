@@ -29,6 +29,35 @@ func TestLimits_readAsTypedAndStayWhereTheyAre(t *testing.T) {
 	assert.Equal(t, []string{"2 ft 11.5 in", "0.9 m"}, []string{sill.Text(units.US), sill.Text(units.SI)})
 }
 
+// A new project in feet reckons daylight 30 in over the floor, one in meters at 0.85 m;
+// nothing else differs.
+func TestStartLimits_workPlane(t *testing.T) {
+	assert.Equal(t, domain.GenericLimits(), domain.StartLimits(units.SI))
+	us := domain.StartLimits(units.US)
+	plane := us.Find(domain.WorkPlane)
+	assert.Equal(t, "2 ft 6 in", plane.Text(units.US))
+	assert.Contains(t, plane.Source, "30 in")
+	require.NoError(t, plane.Validate())
+	differ := 0
+	for i, l := range domain.GenericLimits() {
+		if us[i] != l {
+			differ++
+		}
+	}
+	assert.Equal(t, 1, differ)
+	assert.Equal(t, 0.85, domain.GenericLimits().Value(domain.WorkPlane), "the built-in one is left alone")
+}
+
+// Bounds are said as a person would say them: 100 m are 328 ft and not 328 ft 1.01 in.
+func TestLengthFields_boundsReadPlain(t *testing.T) {
+	env := domain.Env{Project: &domain.Project{Units: units.US}}
+	f, ok := domain.FieldNamed(domain.StoreyFields, "height_m")
+	require.True(t, ok)
+	err := f.Set(env, &domain.Storey{}, "400 ft")
+	require.ErrorContains(t, err, "goes from 0 to 328 ft")
+	assert.NotContains(t, err.Error(), " in")
+}
+
 // The built-in presence sensors' radii come from areas: 12 ft 7.39 in is printed to
 // the inch, and stays what it is.
 func TestBookLengths_readAsTypedAndStayWhereTheyAre(t *testing.T) {

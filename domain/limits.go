@@ -192,6 +192,17 @@ func LimitGroup(id LimitID) string {
 // GenericLimits gives a fresh copy of the built-in limits.
 func GenericLimits() Limits { return append(Limits(nil), genericLimits...) }
 
+// StartLimits gives those that a new project in a system of units starts with: the
+// generic ones, and where the trade of the place has a height of its own, that one.
+func StartLimits(sys units.System) Limits {
+	out := GenericLimits()
+	if sys == units.US {
+		l := out.Own(WorkPlane)
+		l.Value, l.Source = 0.762, "30 in, common practice in North America, no published source; 0.85 m in Europe"
+	}
+	return out
+}
+
 // Find gives the limit of that ID: the project's, else the generic one.
 func (ls Limits) Find(id LimitID) Limit {
 	for i := range ls {

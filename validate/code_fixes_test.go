@@ -1,6 +1,7 @@
 package validate_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"scopewright/domain"
+	"scopewright/domain/daylight"
 	"scopewright/domain/demo"
 	"scopewright/domain/domaintest"
 	"scopewright/domain/energycode"
@@ -125,4 +127,47 @@ func mendByCode(rt *rapid.T, b *domaintest.Builder, f rule.Finding) {
 	if left := validate.FindFinding(codeFindings(after), f.Rule, f.Key); left != nil {
 		require.Equal(rt, rule.Info, left.Severity, "%s: %q leaves %q", f.Rule, f.Fix.Title, left.Message) // something is still to be stated
 	}
+}
+
+// Loads behind the window row do not join its open loop: in the open office of the
+// demo, with some tenth of the window row's daylight, people would sit in the dark. A
+// sensor and an intent of their own come with the fix, on a place where it works.
+func TestCodeFixes_giveTheSecondRowASensorOfItsOwn(t *testing.T) {
+	s := demo.Scope()
+	at := slices.IndexFunc(s.Rooms, func(r domain.Room) bool { return r.Number == "301" })
+	require.GreaterOrEqual(t, at, 0)
+	r, err := s.Resolve(&s.Rooms[at])
+	require.NoError(t, err)
+	b := &domaintest.Builder{P: &s.Project, R: r}
+	found := validate.FindFinding(codeFindings(b), "energycode-daylight-side", "")
+	require.NotNil(t, found)
+	require.NotNil(t, found.Fix)
+	before := readersOf(b.P, r)
+	after := apply(t, b, found.Fix)
+	now := readersOf(b.P, after.R)
+	assert.Len(t, now, len(before)+1)
+	for id, loads := range before {
+		assert.Equal(t, loads, now[id], "the window row's sensor reads for its own row alone")
+	}
+	for i := range r.Design.Intents {
+		assert.Contains(t, after.R.Design.Intents, r.Design.Intents[i], "no intent takes more loads")
+	}
+	for _, f := range room(after) {
+		if strings.HasPrefix(f.Rule, "daylighting-") {
+			assert.Equal(t, "daylighting-little", f.Rule, f.Message)
+		}
+	}
+}
+
+// readersOf gives the lighting that each daylight sensor acts on.
+func readersOf(p *domain.Project, r *domain.Resolved) map[domain.ID][]domain.ID {
+	out := map[domain.ID][]domain.ID{}
+	for _, s := range daylight.Sensors(p, r) {
+		for i := range r.Design.Links {
+			if k := &r.Design.Links[i]; k.Device == s.ID && k.Do.Verb == domain.Acts {
+				out[s.ID] = append(out[s.ID], k.Load)
+			}
+		}
+	}
+	return out
 }

@@ -103,6 +103,8 @@ var rules = []*rule.Rule{
 	&plan.Outline,
 	&plan.OutsideStorey,
 	&plan.Overlap,
+	&plan.RooflightBeyond,
+	&plan.RooflightOverlap,
 	&plan.Unplaced,
 	&plan.WallLength,
 	&plan.WindowIndoors,

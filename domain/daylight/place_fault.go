@@ -31,6 +31,15 @@ func PlaceLimitsOf(p *domain.Project) PlaceLimits {
 		ClosedView: p.Limits.Value(domain.ClosedLoopView), ClosedTask: length(domain.ClosedLoopTask), RowDepth: length(domain.DaylightRowDepth)}
 }
 
+// ViewOf gives the whole angle of a closed loop's view in degrees: what its type states,
+// or the limit.
+func (l *PlaceLimits) ViewOf(d *Sensor) float64 {
+	if d.View > 0 {
+		return d.View
+	}
+	return l.ClosedView
+}
+
 // PlaceFault is what is wrong with a sensor's place or kind.
 type PlaceFault string
 
@@ -100,10 +109,7 @@ func (s *Space) judgeOpen(d *Sensor, lim *PlaceLimits) (out []Fault) {
 }
 
 func (s *Space) judgeClosed(d *Sensor, tasks []geom.Point, lim *PlaceLimits) (out []Fault) {
-	view := d.View
-	if view <= 0 {
-		view = lim.ClosedView
-	}
+	view := lim.ViewOf(d)
 	for _, v := range s.Sights(d) {
 		if v.SeesGlass(view) {
 			out = append(out, Fault{GlassInView, v.Steep, view / 2, "degrees", v.Window, ""})

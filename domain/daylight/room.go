@@ -1,7 +1,9 @@
 package daylight
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/geom"
@@ -215,7 +217,18 @@ func luminaires(p *domain.Project, r *domain.Resolved, a *Assumed) []Luminaire {
 		}
 		out = append(out, x)
 	}
-	return out
+	return inOrderOf(r.Design.Loads, out)
+}
+
+// inOrderOf brings luminaires into the order of their loads, L2 before L10: whatever
+// lists them by load then has that of the load schedule.
+func inOrderOf(loads []domain.Load, list []Luminaire) []Luminaire {
+	at := make(map[domain.ID]int, len(loads))
+	for i := range loads {
+		at[loads[i].ID] = i
+	}
+	slices.SortStableFunc(list, func(a, b Luminaire) int { return cmp.Compare(at[a.Load], at[b.Load]) })
+	return list
 }
 
 // Unhung gives the general lighting loads of a room that have more luminaires than

@@ -271,3 +271,19 @@ func TestAssumedOf_genericLimits(t *testing.T) {
 	assert.Equal(t, UsualAssumed(), AssumedOf(p))
 	assert.Equal(t, UsualInterior(), InteriorOf(p))
 }
+
+// Luminaires come by the load schedule, not by what their identifiers happen to be.
+func TestNewSpace_luminairesInTheOrderOfTheirLoads(t *testing.T) {
+	b := domaintest.Room()
+	b.R.Outline = geom.Rectangle(0, 0, 4, 4)
+	b.R.Design.Loads = []domain.Load{{ID: "l1", Seq: 1, Tag: "L1", Kind: domain.Lighting}, {ID: "l2", Seq: 2, Tag: "L2", Kind: domain.Lighting}, {ID: "l10", Seq: 10, Tag: "L10", Kind: domain.Lighting}}
+	b.R.Fixtures = nil
+	for _, id := range []domain.ID{"l10", "l1", "l2", "l10"} {
+		b.R.Fixtures = append(b.R.Fixtures, domain.Fixture{ID: "f" + id, Load: id, At: geom.Pt(1, 1)})
+	}
+	var order []domain.ID
+	for _, l := range NewSpace(b.P, b.R, UsualAssumed()).Luminaires {
+		order = append(order, l.Load)
+	}
+	assert.Equal(t, []domain.ID{"l1", "l2", "l10", "l10"}, order)
+}

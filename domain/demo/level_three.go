@@ -82,7 +82,7 @@ func openOffice(d draft) {
 	for n := 1; n <= 8; n++ {
 		d.device(fmt.Sprint("ps", n), "ps-ceiling", fmt.Sprintf("ceiling, bay %d", n), "presence", "vacancy", "sending", "loads", "parent", fmt.Sprint("lc", n))
 	}
-	d.device("ds", "ds-open", "ceiling, 6 ft from the south window", "parent", "lc9")
+	d.device("ds", "ds-open", "ceiling, 6 ft from the west window", "parent", "lc9")
 	d.openOfficeLoads()
 	d.openOfficeLinks()
 	d.intent("i1", domain.ByHand)

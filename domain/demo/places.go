@@ -64,7 +64,7 @@ func insideScreen(f frame) (float64, float64) {
 var spots = map[string]spot{
 	"above the door": byDoor(0), "latch side of the door": byDoor(0.75), "at the opening to the corridor": byDoor(1.6),
 	"corner facing the desk": part(1, 0), "corner of the door's wall": part(1, 0), "corner of the glass front": part(0, 1), "corner of the display wall": part(1, 1), "corner at the door": part(0, 0), "corner of the way out": part(1, 0), "ceiling, middle": part(0.5, 0.5), "ceiling, over the table": part(0.475, 0.525),
-	"ceiling, 6 ft from the window": sixFeetIn, "ceiling, 6 ft from the south window": inFrom(0.5, 6), "ceiling, 5 ft from the glass front": inFrom(0.38, 5), "roof truss, 6 ft from the clerestory": sixFeetIn,
+	"ceiling, 6 ft from the window": sixFeetIn, "ceiling, 6 ft from the west window": inFrom(0.5, 6), "ceiling, 5 ft from the glass front": inFrom(0.38, 5), "roof truss, 6 ft from the clerestory": sixFeetIn,
 	"above the board": part(0, 0.5), "at the teacher's place": part(0, 0.8), "ceiling, front third": longer(part(0.4, 0.25), part(0.28, 0.26)), "ceiling, front third, at the windows": longer(part(0.33, 0.77), part(0.31, 0.67)), "ceiling, rear third": longer(part(0.71, 0.5), part(0.69, 0.33)),
 	"ceiling, over the added row": part(0.69, 0.73), "in the AV rack": part(0, 0.9),
 	"ceiling, inside the entrance screen": insideScreen, "ceiling, over the first tables": part(0.36, 0.5), "ceiling, over the last tables": part(0.71, 0.5),
@@ -154,6 +154,9 @@ func placeDevices(r *domain.Resolved, f frame) {
 		d.At = &at
 		if !strings.HasPrefix(d.Place, "ceiling") && !strings.HasPrefix(d.Place, "roof") && !strings.HasPrefix(d.Place, "above") {
 			d.Turn = bearing(at, f.at(f.width/2, f.depth/2))
+		}
+		if d.Loop == domain.OpenLoop {
+			d.Turn = bearing(geom.Point{}, f.into) // to the windows, which are opposite the door
 		}
 		if strings.HasPrefix(d.Place, "corner") || strings.HasSuffix(d.Place, "landing") {
 			d.Turn = 45 + 90*math.Floor(d.Turn/90) // halfway between the walls

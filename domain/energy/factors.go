@@ -85,6 +85,7 @@ func (f Factors) Supply(latitude float64, lx units.Lux, p Penetration) (float64,
 	return max(0, min(1, f.limits.Value(id)-f.limits.Value(domain.SupplyFall(id))*latitude)), nil
 }
 
+// nearestRow gives the row of F_D,S that is taken for a maintained illuminance.
 func nearestRow(lx units.Lux) int {
 	switch {
 	case lx <= 400:

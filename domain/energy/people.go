@@ -1,8 +1,6 @@
 package energy
 
 import (
-	"slices"
-
 	"scopewright/domain"
 	"scopewright/domain/sequence"
 )
@@ -50,7 +48,7 @@ func (r *player) press(on bool) {
 		var best [2]int
 		most := 0
 		for i := range r.d.Devices {
-			for button := 1; button <= max(len(r.d.Devices[i].Buttons), r.buttons(i)); button++ {
+			for button := 1; button <= r.buttons[i]; button++ {
 				if n := r.helps(r.d.Devices[i].ID, button, on); n > most && !pressed[[2]int{i, button}] {
 					best, most = [2]int{i, button}, n
 				}
@@ -64,23 +62,16 @@ func (r *player) press(on bool) {
 	}
 }
 
-func (r *player) buttons(i int) int {
-	if t := r.p.Book.Find(r.d.Devices[i].Type); t != nil {
-		return t.Buttons
-	}
-	return 0
-}
-
 // helps counts the loads that a press of the button lights of those that are dark,
 // or darkens of those that burn; 0 for one that also lights where darkness is wanted.
 func (r *player) helps(dev domain.ID, button int, on bool) (n int) {
 	for i := range r.d.Links {
 		k := &r.d.Links[i]
-		if k.Device != dev || k.Button != button || k.On != domain.Press || k.Do.Verb == domain.Nothing {
+		if k.Button != button || k.Device != dev || k.On != domain.Press || k.Do.Verb == domain.Nothing {
 			continue
 		}
-		l := slices.IndexFunc(r.d.Loads, func(x domain.Load) bool { return x.ID == k.Load })
-		if l < 0 || r.d.Loads[l].Kind != domain.Lighting {
+		l := r.loads[i]
+		if l < 0 {
 			continue
 		}
 		general, burns := r.d.Loads[l].Layer == domain.General || r.d.Loads[l].Layer == "", r.s.Load(l).Requested > 0

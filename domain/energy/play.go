@@ -46,6 +46,8 @@ type player struct {
 	watts []float64 // 0 where not known
 
 	presence, daylight []int // indices of the devices that report people, and light
+	buttons            []int // how many each device has
+	loads              []int // by link: index of its load; -1: none of lighting
 
 	in    bool      // people are
 	over  bool      // the day's last stay is, or the first has not begun
@@ -61,16 +63,22 @@ func newPlayer(p *domain.Project, d *domain.Design) *player {
 			r.watts[i] = float64(watts)
 		}
 	}
+	r.buttons = make([]int, len(d.Devices))
 	for i := range d.Devices {
+		r.buttons[i] = len(d.Devices[i].Buttons)
 		t := p.Book.Find(d.Devices[i].Type)
 		if t == nil {
 			continue
 		}
+		r.buttons[i] = max(r.buttons[i], t.Buttons)
 		if traits := t.Kind.Traits(); traits.Presence {
 			r.presence = append(r.presence, i)
 		} else if traits.Daylight {
 			r.daylight = append(r.daylight, i)
 		}
+	}
+	for i := range d.Links {
+		r.loads = append(r.loads, slices.IndexFunc(d.Loads, func(l domain.Load) bool { return l.ID == d.Links[i].Load && l.Kind == domain.Lighting }))
 	}
 	return r
 }

@@ -225,6 +225,7 @@ func (out *Result) line(p *domain.Project, r *domain.Resolved, l *domain.Load, s
 	if supplied, err := s.supplied(line.Class); err != nil {
 		out.note(err.Error() + ": no daylight is counted")
 	} else {
+		out.noteRow(s.Profile.Lx, supplied, p.Units)
 		line.Sky = DaylightFactor(supplied, s.Factors.Taken(line.Class, line.Dims))
 		hand.Sky = DaylightFactor(supplied, s.Factors.Taken(line.Class, false))
 	}
@@ -242,6 +243,19 @@ func (s *Setting) supplied(class Penetration) (float64, error) {
 		return 0, fmt.Errorf("the project states no latitude")
 	}
 	return s.Factors.Supply(*s.Latitude, units.Lux(s.Profile.Lx), class)
+}
+
+// noteRow says which row of F_D,S was taken where the table has none for the task.
+func (out *Result) noteRow(lx, supplied float64, sys units.System) {
+	row := nearestRow(units.Lux(lx))
+	if supplied == 0 || lx == float64(row) {
+		return
+	}
+	task := units.Trim(lx, 0) + " lx"
+	if sys == units.US {
+		task = units.Light(units.Lux(lx), sys) + " (" + task + ")"
+	}
+	out.note(fmt.Sprintf("F_D,S has rows for 300, 500 and 750 lx: for a task of %s the nearest, that of %d lx, was taken", task, row))
 }
 
 // noteServed tells where a sensor has more floor than the standard gives credit

@@ -7,9 +7,10 @@ type Sum struct {
 	Watts   float64 // of lamps
 	Lamps   float64 // kWh, with the controls
 	Standby float64 // kWh
-	ByHand  float64 // kWh, switched at the door
+	ByHand  float64 // kWh by LENI, switched at the door
 	LeftOn  float64 // kWh, what light left on adds to ByHand
 	Played  float64 // kWh, of the weeks, standby in it
+	Hand    float64 // kWh, of the same weeks switched by hand
 	Weeks   int     // rooms that were played
 }
 
@@ -22,14 +23,14 @@ func (s *Sum) Add(y *Year, habit Habit) {
 	one := Sum{Rooms: 1, Area: float64(y.LENI.Area), Watts: float64(y.LENI.Connected()), Lamps: y.LENI.Use.Lamps, Standby: y.LENI.Use.Standby, ByHand: y.LENI.ByHand.Total(),
 		LeftOn: habit.LeftOn(y.LENI.Connected(), y.Setting.Profile)}
 	if y.Played != nil {
-		one.Weeks, one.Played = 1, y.Played.Total()
+		one.Weeks, one.Played, one.Hand = 1, y.Played.Total(), y.Played.ByHand
 	}
 	s.Join(one)
 }
 
 // Join adds another sum.
 func (s *Sum) Join(o Sum) {
-	*s = Sum{s.Rooms + o.Rooms, s.Area + o.Area, s.Watts + o.Watts, s.Lamps + o.Lamps, s.Standby + o.Standby, s.ByHand + o.ByHand, s.LeftOn + o.LeftOn, s.Played + o.Played, s.Weeks + o.Weeks}
+	*s = Sum{s.Rooms + o.Rooms, s.Area + o.Area, s.Watts + o.Watts, s.Lamps + o.Lamps, s.Standby + o.Standby, s.ByHand + o.ByHand, s.LeftOn + o.LeftOn, s.Played + o.Played, s.Hand + o.Hand, s.Weeks + o.Weeks}
 }
 
 // Total is lamps and standby, kWh.
@@ -53,4 +54,19 @@ func (s Sum) Saved() float64 {
 		return 0
 	}
 	return s.SavedKWh() / s.ByHand
+}
+
+// AllPlayed tells that the weeks of all its rooms were played: sums of some are no sums.
+func (s Sum) AllPlayed() bool { return s.Rooms > 0 && s.Weeks == s.Rooms }
+
+// PlayedSavedKWh is what the controls save in the weeks over the same weeks switched by
+// hand; below 0 where they use more.
+func (s Sum) PlayedSavedKWh() float64 { return s.Hand - s.Played }
+
+// PlayedSaved is the same as a share of Hand; 0 without any.
+func (s Sum) PlayedSaved() float64 {
+	if s.Hand <= 0 {
+		return 0
+	}
+	return s.PlayedSavedKWh() / s.Hand
 }

@@ -40,8 +40,8 @@ type parts struct{ people, away, after, level, daylight, held float64 }
 //
 //	constant illuminance  P F_O (t_D F_D + t_N) (1 - F_C)
 //	people                P (hours with people - F_O (t_D + t_N))
-//	short absences        P x hours lit between the stays of a day
-//	after hours           P x hours lit from a day's last stay to the next
+//	short absences        P x hours at full between the stays of a day
+//	after hours           P x hours at full from a day's last stay to the next
 //	levels                P x (hours at full with people in - hours with people)
 //	daylight              P F_O t_D (1 - F_D) - P x hours at full that daylight saved
 //
@@ -65,11 +65,11 @@ func (y *Year) Whys() []Why {
 	if power == 0 {
 		power = 1
 	}
-	hours := func(wattHours float64) string { return threeFigures(wattHours/power) + " h" }
+	hours := func(wattHours float64) string { return Text(wattHours/power) + " h" }
 	out := []Why{
-		{CausePeople, sum.people, fmt.Sprintf("people are in for %s; F_O counts %s of the hours of use", threeFigures(pl.In)+" h", hours(factor))},
-		{CauseAway, sum.away, "lamps burn for " + hours(away) + " after people left for a while: delays, and light that nothing turns off"},
-		{CauseAfter, sum.after, "lamps burn for " + hours(after) + " after the day's last person left, or before the first came"},
+		{CausePeople, sum.people, fmt.Sprintf("people are in for %s; F_O counts %s of the hours of use", Text(pl.In)+" h", hours(factor))},
+		{CauseAway, sum.away, "while people are out for a while, lamps use what " + hours(away) + " at full would, but for daylight: delays, and light that nothing turns off"},
+		{CauseAfter, sum.after, "from the day's last person to the next day's first, lamps use what " + hours(after) + " at full would, but for daylight"},
 		{CauseLevel, sum.level, fmt.Sprintf("with people in, lamps give what %s at full would: levels below full, and times without light", hours(bright-away-after))},
 		{CauseDaylight, sum.daylight, y.daylightText(hours(bright - full))},
 		{CauseHeld, sum.held, fmt.Sprintf("F_C is %s for a maintenance factor of %s; the weeks do not play it", units.Trim(HeldFactor(s.Held, 1), 2), units.Trim(s.Held, 2))},
@@ -82,14 +82,34 @@ func (y *Year) Whys() []Why {
 
 func (y *Year) standbyText() string {
 	return fmt.Sprintf("the weeks count %s W of devices all year and %s W of drivers while their own lamps are off; W_P counts both for the %s h outside of the hours of use",
-		threeFigures(float64(y.LENI.Devices)), threeFigures(float64(y.LENI.Drivers)), threeFigures(HoursPerYear-y.Setting.Profile.Day-y.Setting.Profile.Night))
+		Text(float64(y.LENI.Devices)), Text(float64(y.LENI.Drivers)), Text(HoursPerYear-y.Setting.Profile.Day-y.Setting.Profile.Night))
 }
 
 func (y *Year) daylightText(saved string) string {
 	if y.Played.Daylight != "" {
 		return "F_D counts daylight; the weeks play none: " + y.Played.Daylight
 	}
-	return "F_D counts its share, of loads that people switch too; in the weeks only sensors dim, and daylight saves what " + saved + " at full would use"
+	dims := slices.ContainsFunc(y.LENI.Lines, func(l Line) bool { return l.Dims })
+	weeks := "in the weeks only sensors dim, and daylight saves what " + saved + " at full would use"
+	switch {
+	case !dims:
+		return "F_D counts that people switch by daylight; no sensor dims a load here, so the weeks save nothing by it"
+	case slices.ContainsFunc(y.LENI.Lines, func(l Line) bool { return l.Sky < 1 && !l.Dims }):
+		return "F_D counts its share, of loads that people switch too; " + weeks
+	case slices.ContainsFunc(y.LENI.Lines, func(l Line) bool { return l.Sky < 1 }):
+		return "F_D counts its share of the loads that sensors dim; " + weeks
+	}
+	return "F_D is 1 and counts no daylight, as " + y.uncounted() + "; " + weeks
+}
+
+// uncounted says why F_D is 1 for loads that sensors dim.
+func (y *Year) uncounted() string {
+	for i := range y.LENI.Lines {
+		if _, err := y.Setting.supplied(y.LENI.Lines[i].Class); err != nil {
+			return err.Error()
+		}
+	}
+	return "the daylight of these loads is under the weakest class"
 }
 
 func (y *Year) parts(l *Line, b *Burned) parts {
@@ -109,9 +129,9 @@ func (p *parts) add(o parts) {
 	p.people, p.away, p.after, p.level, p.daylight, p.held = p.people+o.people, p.away+o.away, p.after+o.after, p.level+o.level, p.daylight+o.daylight, p.held+o.held
 }
 
-// threeFigures prints at most three significant figures: more would look like a
+// Text prints at most three significant figures: more would look like a
 // measurement.
-func threeFigures(v float64) string {
+func Text(v float64) string {
 	rounded, decimals := Figures(v)
 	return units.Trim(rounded, decimals)
 }

@@ -9,6 +9,7 @@ import (
 // Model reckons rooms of one project: what all of them share is made once.
 type Model struct {
 	p      *domain.Project
+	door   *domain.Project // with a switch at the door in its book
 	skies  *Skies
 	dark   string // why there are no skies
 	weeks  map[Profile][]Week
@@ -20,7 +21,7 @@ const weekSeed = 1
 
 // NewModel makes a project's rooms ready to be reckoned.
 func NewModel(p *domain.Project) *Model {
-	m := &Model{p: p, weeks: map[Profile][]Week{}, leftOn: p.Limits.Value(domain.LeftOn) / 100}
+	m := &Model{p: p, door: withDoor(p), weeks: map[Profile][]Week{}, leftOn: p.Limits.Value(domain.LeftOn) / 100}
 	var err error
 	if m.skies, err = SkiesOf(p); err != nil {
 		m.dark = err.Error()
@@ -46,6 +47,7 @@ type Played struct {
 	In       float64  // hours in which people are in
 	Lamps    float64  // kWh
 	Standby  float64  // kWh: devices always, drivers while their lamps are off, charging
+	ByHand   float64  // kWh of the same weeks and people in the room switched by hand, lamps and charging
 	Daylight string   // why no daylight was played; empty: it was, or there is none to play
 	Hours    [24]Hour // of an average day of use; only where asked for
 }
@@ -67,7 +69,8 @@ func (m *Model) Room(r *domain.Resolved) Year {
 	return y
 }
 
-// Play plays the year of a room that Room has reckoned; by hour where asked.
+// Play plays the year of a room that Room has reckoned, with its controls and switched
+// by hand; by hour where asked.
 func (m *Model) Play(y *Year, byHour bool) error {
 	if y.Problem != "" {
 		return nil
@@ -83,6 +86,10 @@ func (m *Model) Play(y *Year, byHour bool) error {
 	}
 	y.Played = y.played(r.year(len(weeks)), weeks)
 	y.Played.Daylight = dark
+	var err error
+	if y.Played.ByHand, err = m.playHand(y); err != nil {
+		return err
+	}
 	if byHour {
 		days := float64(len(weeks) * r.days)
 		for i, h := range r.hours {

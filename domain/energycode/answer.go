@@ -23,6 +23,7 @@ type Answer struct {
 	Loads    []domain.ID // of which something is short; nil: of none in particular
 	Open     bool        // the pack, not the room, leaves the question open
 	Outside  int         // how much of what is missing no design of a room can say, or another answer asks for
+	Beside   string      // what somebody should know though the check is met
 	Caution  string      // life safety comes first
 	Claim    *Claim      // the exception that a person claims
 
@@ -100,10 +101,24 @@ func (a *Answer) Sentence() string {
 	for _, why := range a.Faults {
 		s += " " + why
 	}
+	if a.Beside != "" {
+		s += " " + a.Beside
+	}
 	if len(a.Missing) > 0 {
-		s += " To be known first: " + strings.Join(a.Missing, "; ") + "."
+		s += " To be known first: " + a.MissingWords() + "."
 	}
 	return s
+}
+
+// MissingWords says what has to be known first, each thing once.
+func (a *Answer) MissingWords() string {
+	var out []string
+	for _, m := range a.Missing {
+		if !slices.Contains(out, m) {
+			out = append(out, m)
+		}
+	}
+	return strings.Join(out, "; ")
 }
 
 // need adds what the code asks for to the answer's words.

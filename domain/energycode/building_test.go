@@ -52,6 +52,7 @@ func TestJudgeBuilding_sumsDecide(t *testing.T) {
 	r := energycode.JudgeBuilding(pack(t, old), over, units.US)
 	a := last(r.Rooms[0].Answers)
 	assert.Equal(t, meets, a.Verdict, "1 W over its own value, which the other room leaves")
+	assert.Contains(t, r.Documents().Densities[0].Why, "1 W over this room's own value. Other rooms make up for it: 1351 W of ", "711 W + 600 W + the 40 W beside them")
 	r = energycode.JudgeBuilding(pack(t, calif), rooms(), units.US)
 	assert.Equal(t, open, r.Building[0].Verdict, "no densities in that pack")
 }
@@ -120,7 +121,12 @@ func TestDocuments_tables(t *testing.T) {
 	assert.Equal(t, "classroom, lecture, training", d.Rooms[0].Space)
 	sum := d.Summary[0]
 	assert.Equal(t, len(d.Rooms[0].Rows), sum.Meets+sum.DoesNotMeet+sum.CannotTell+sum.Open+sum.NotAsked)
-	assert.Equal(t, 1, sum.Claims)
+	assert.Equal(t, []energycode.ClaimRow{{ID: list[0].ID, Room: list[0].Facts.Room, Check: "Controlled receptacles", Exception: "safety. Dispatch.", Name: "A. Designer", Verdict: meets}}, d.Claims)
+	assert.Zero(t, sum.Claimed, "it is met anyhow")
+	list[0].Facts.Receptacles.Controlled = 1
+	r = energycode.JudgeBuilding(pack(t, old), list, units.US)
+	assert.Equal(t, 1, r.Documents().Summary[0].Claimed)
+	assert.Equal(t, not, r.Documents().Claims[0].Verdict, "the exception changes no answer")
 	assert.Equal(t, d.Total.Meets, d.Summary[0].Meets+d.Summary[1].Meets)
 	for _, table := range d.Rooms {
 		for _, row := range table.Rows {

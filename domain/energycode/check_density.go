@@ -1,6 +1,10 @@
 package energycode
 
-import "scopewright/domain/units"
+import (
+	"fmt"
+
+	"scopewright/domain/units"
+)
 
 // density holds the room's lighting power to what the code allows its kind of space.
 // The space method compares sums over the building, so that a room over its own
@@ -46,14 +50,21 @@ func (j *judge) densityOf(a *Answer, w, ft2 float64, d *Density) {
 	over := wattWords(w - d.WattsFt2*ft2)
 	switch b := j.f.Building; {
 	case b == nil:
-		a.miss("whether other rooms leave the %s that this room is over its own value: it has %s, limit %s", over, densityWords(w/ft2, j.f.Units), densityWords(d.WattsFt2, j.f.Units))
+		a.beside("%s over this room's own value: it has %s, limit %s.", over, densityWords(w/ft2, j.f.Units), densityWords(d.WattsFt2, j.f.Units))
+		a.miss("whether other rooms make up for it, by the building's sum")
 	case AtMost.Keeps(float64(b.Installed), float64(b.Allowed)):
-		a.has("%s over its own value, which other rooms leave: %s of %s in the building", over, wattWords(float64(b.Installed)), wattWords(float64(b.Allowed)))
+		a.beside("%s over this room's own value. Other rooms make up for it: %s of %s in the building.", over, wattWords(float64(b.Installed)), wattWords(float64(b.Allowed)))
 		if b.Unknown > 0 {
 			a.miss("area, kind of space or watts of %d other rooms", b.Unknown)
 		}
 	default:
 		a.fault("%s over its own value, and the building is over its sum: %s, allowed %s. Use fewer watts here or elsewhere.", over, wattWords(float64(b.Installed)), wattWords(float64(b.Allowed)))
+	}
+}
+
+func (a *Answer) beside(format string, args ...any) {
+	if !a.brief {
+		a.Beside = fmt.Sprintf(format, args...)
 	}
 }
 

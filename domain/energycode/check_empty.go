@@ -146,7 +146,7 @@ func (j *judge) reduced(a *Answer, reduction, delay *Parameter, each bool) {
 	default:
 		short.gather()
 		a.concern(&short)
-		a.fault("The empty room's general lighting falls by %s, at least %s %% asked. %s", percentWords(1-share), units.Trim(reduction.Value, 1), strings.Join(short.Faults, " "))
+		a.fault("The empty room's general lighting falls by %s within %s min, at least %s %% asked. %s", percentWords(1-share), units.Trim(delay.Value, 1), units.Trim(reduction.Value, 1), strings.Join(short.Faults, " "))
 	}
 }
 

@@ -1,6 +1,7 @@
 package energycode
 
 import (
+	"slices"
 	"strings"
 
 	"scopewright/domain"
@@ -21,6 +22,7 @@ type Documents struct {
 	Densities []DensityRow
 	Density   DensityRow // of the building
 	Narrative []Line
+	Claims    []ClaimRow
 }
 
 // RoomTable is all that was judged of one room.
@@ -44,6 +46,23 @@ type Row struct {
 	Exception   string // claimed by a person, with the reason
 	Caution     string
 	Notes       string
+	Open        bool // the pack, not the room, leaves the question open
+}
+
+// Answer says the verdict in a table: what the pack leaves open is set apart from what
+// the room has to state first, as the counts do.
+func (r *Row) Answer() string {
+	if r.Verdict == CannotTell && r.Open {
+		return "left open"
+	}
+	return string(r.Verdict)
+}
+
+// ClaimRow is an exception that a person claims from a check of a room.
+type ClaimRow struct {
+	ID                                 domain.ID
+	Room, Check, Exception, Name, Date string
+	Verdict                            Verdict // without the exception
 }
 
 // SummaryRow counts a room's answers.
@@ -53,10 +72,10 @@ type SummaryRow struct {
 	Space       string
 	Meets       int
 	DoesNotMeet int
+	Claimed     int // of those that are not met: with an exception claimed
 	CannotTell  int // what the room leaves open
 	Open        int // what the pack leaves open
 	NotAsked    int
-	Claims      int
 }
 
 // DensityRow is a room's lighting power beside what its kind of space allows.
@@ -87,6 +106,7 @@ func (r *Report) Documents() Documents {
 			a := &room.Answers[k]
 			table.Rows = append(table.Rows, a.Row())
 			sum.count(a)
+			d.claim(table.ID, table.Room, a)
 		}
 		d.Rooms, d.Summary = append(d.Rooms, table), append(d.Summary, sum)
 		d.Total.add(sum)
@@ -109,19 +129,46 @@ func (p *Pack) spaceName(id string) string {
 
 // Row writes an answer as a row of a table.
 func (a *Answer) Row() Row {
-	out := Row{Requirement: a.Title, Duty: a.Duty.Words(), Required: a.Required, Provided: a.Provided, Verdict: a.Verdict, Clause: a.Clause(), Caution: a.Caution, Notes: strings.Join(a.Notes(), "; ")}
+	out := Row{Requirement: a.Title, Duty: a.dutyWords(), Open: a.Open, Required: a.Required, Provided: a.Provided, Verdict: a.Verdict, Clause: a.Clause(), Caution: a.Caution, Notes: strings.Join(a.Notes(), "; ")}
 	if len(a.Basis) > 0 {
 		out.Mark = a.MarkWords()
 	}
-	why := a.Faults
+	why := slices.Clone(a.Faults)
+	if a.Beside != "" {
+		why = append(why, a.Beside)
+	}
 	if len(a.Missing) > 0 {
-		why = append(append([]string(nil), why...), "To be known first: "+strings.Join(a.Missing, "; ")+".")
+		why = append(why, "To be known first: "+a.MissingWords()+".")
 	}
 	out.Why = strings.Join(why, " ")
 	if c := a.Claim; c != nil {
 		out.Exception = c.sentence()
 	}
 	return out
+}
+
+// dutyWords says the duty; of a check that a limit of the code keeps from being asked
+// here, that the duty has one.
+func (a *Answer) dutyWords() string {
+	if a.Duty == Required && a.Verdict == NotAsked {
+		return "required where it applies"
+	}
+	return a.Duty.Words()
+}
+
+// claim notes the exception that is claimed from a check.
+func (d *Documents) claim(id domain.ID, room string, a *Answer) {
+	if c := a.Claim; c != nil {
+		d.Claims = append(d.Claims, ClaimRow{ID: id, Room: room, Check: a.Title, Exception: c.why(), Name: c.Name, Date: c.Date, Verdict: a.Verdict})
+	}
+}
+
+// why gives the exception as the code puts it, and the reason.
+func (c *Claim) why() string {
+	if c.Words == "" || c.Reason == "" {
+		return c.Words + c.Reason
+	}
+	return c.Words + ". " + c.Reason
 }
 
 // sentence prints a claimed exception with its reason, and who claims it.
@@ -145,6 +192,9 @@ func (s *SummaryRow) count(a *Answer) {
 		s.Meets++
 	case a.Verdict == DoesNotMeet:
 		s.DoesNotMeet++
+		if a.Claim != nil {
+			s.Claimed++
+		}
 	case a.Verdict == NotAsked:
 		s.NotAsked++
 	case a.Open:
@@ -152,14 +202,11 @@ func (s *SummaryRow) count(a *Answer) {
 	default:
 		s.CannotTell++
 	}
-	if a.Claim != nil {
-		s.Claims++
-	}
 }
 
 func (s *SummaryRow) add(o SummaryRow) {
 	s.Meets, s.DoesNotMeet, s.CannotTell = s.Meets+o.Meets, s.DoesNotMeet+o.DoesNotMeet, s.CannotTell+o.CannotTell
-	s.Open, s.NotAsked, s.Claims = s.Open+o.Open, s.NotAsked+o.NotAsked, s.Claims+o.Claims
+	s.Open, s.NotAsked, s.Claimed = s.Open+o.Open, s.NotAsked+o.NotAsked, s.Claimed+o.Claimed
 }
 
 // densityRow writes a room's lighting power; what is not known stays empty.

@@ -187,7 +187,11 @@ func (j *judge) answer(r *Requirement) Answer {
 		return Answer{Control: r.Control, Duty: r.Duty, Verdict: CannotTell, Open: true}
 	}
 	a := j.run(r)
-	if r.Duty == Unknown && (a.Verdict == DoesNotMeet || a.Verdict == CannotTell) {
+	unstated := r.Duty == Unknown && a.Verdict == Meets && !j.p.states(r.Control)
+	if unstated {
+		a.Missing = append(a.Missing, "what the code asks of "+lowerFirst(r.Control.Title())+": the pack gives no figure of it")
+	}
+	if r.Duty == Unknown && (a.Verdict == DoesNotMeet || a.Verdict == CannotTell || unstated) {
 		a.Verdict, a.Open = CannotTell, true
 		a.Missing = append(a.Missing, "whether the code asks for this here: the data that was seen is blank, which is no exemption")
 		a.Faults = nil
@@ -314,7 +318,7 @@ func (j *judge) parameter(a *Answer, c Control, name string) *Parameter {
 		return nil
 	}
 	if q == nil {
-		a.miss("the code's figure for %q of %s: the pack gives none", strings.ReplaceAll(name, "_", " "), lowerFirst(c.Title()))
+		a.miss("the code's figure for %q of %s: the pack gives none", FigureWords(name), lowerFirst(c.Title()))
 		a.Open = true
 		return nil
 	}

@@ -95,7 +95,8 @@ func TestDensity_atTheLimit(t *testing.T) {
 	f.Building = &energycode.Building{Installed: 5000, Allowed: 5000}
 	a := last(energycode.Judge(pack(t, old), class, f))
 	assert.Equal(t, meets, a.Verdict, "the sum decides")
-	assert.Contains(t, a.Provided, "1 W over its own value, which other rooms leave")
+	assert.Equal(t, "1 W over this room's own value. Other rooms make up for it: 5000 W of 5000 W in the building.", a.Beside)
+	assert.Contains(t, a.Row().Why, a.Beside, "the list says it too")
 	f.Building.Allowed = 4999
 	a = last(energycode.Judge(pack(t, old), class, f))
 	assert.Equal(t, not, a.Verdict)

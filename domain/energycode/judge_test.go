@@ -187,7 +187,7 @@ func TestPartialOff_halfOfThePower(t *testing.T) {
 	for _, l := range []limit{
 		// 9.4.1.1(g), half within 20 min, from memory; the row from published lighting tables.
 		{"half", old, "corridor", energycode.PartialOff, level(50, 1200), meets, "to 50 % 20 min after"},
-		{"a little more", old, "corridor", energycode.PartialOff, level(50.1, 1200), not, "falls by 49.9 %, at least 50 % asked"},
+		{"a little more", old, "corridor", energycode.PartialOff, level(50.1, 1200), not, "falls by 49.9 % within 20 min, at least 50 % asked"},
 		{"a little less", old, "corridor", energycode.PartialOff, level(49.9, 1200), meets, ""},
 		{"too late", old, "corridor", energycode.PartialOff, level(50, 1201), not, "1 s over"},
 		{"off does as well", old, "corridor", energycode.PartialOff, level(0, 1200), meets, "off does as well"},

@@ -30,7 +30,7 @@ func (r *Report) Narrative() []Line {
 	}
 	out = append(out, r.testLines()...)
 	for i := range r.Rooms {
-		out = append(out, r.roomLines(r.Rooms[i].Room)...)
+		out = append(out, r.roomLines(&r.Rooms[i])...)
 	}
 	return out
 }
@@ -52,9 +52,10 @@ func (r *Report) testLines() []Line {
 }
 
 // roomLines writes the settings of one room. Loads with the same setting share a line.
-func (r *Report) roomLines(room *Room) []Line {
+func (r *Report) roomLines(judged *RoomReport) []Line {
+	room := judged.Room
 	f := &room.Facts
-	w := &writer{r: r, id: room.ID, room: f.Room, space: room.Space}
+	w := &writer{r: r, id: room.ID, room: f.Room, space: room.Space, answers: judged.Answers}
 	for i := range f.Loads {
 		l := &f.Loads[i]
 		for k := range l.On {
@@ -97,6 +98,8 @@ type writer struct {
 	room  string
 	space string
 	said  []saying
+
+	answers []Answer
 }
 
 type saying struct {
@@ -140,7 +143,39 @@ func (w *writer) vacant(l *Load, v *Vacancy) {
 	if v.Level > 0 {
 		c = PartialOff
 	}
-	w.say(l.Tag, "When empty", v.words(), c, "delay")
+	text := v.words()
+	if q := w.r.Pack.Parameter(c, "delay"); q != nil && w.asked(c) && !q.Sign.Keeps(float64(v.After)/60, q.Value) {
+		text += "; " + w.late(c)
+	}
+	w.say(l.Tag, "When empty", text, c, "delay")
+}
+
+// late says what a time beyond the code's figure comes to: another control of its group
+// may be enough.
+func (w *writer) late(c Control) string {
+	duty := w.r.Pack.Requirement(w.space, c).Duty
+	for i := range w.answers {
+		a := &w.answers[i]
+		if a.Verdict != Meets || a.Control != c && (duty == Required || a.Duty != duty) {
+			continue
+		}
+		if others := w.others(c, duty); others != "" {
+			return "longer than the code's figure, and the check is met by " + others + " instead"
+		}
+		return "longer than the code's figure, and the check is met another way"
+	}
+	return "longer than the code's figure: see the check"
+}
+
+// others names what else of a group would do.
+func (w *writer) others(c Control, group Duty) string {
+	var titles []string
+	for _, o := range controlsOfRooms {
+		if r := w.r.Pack.Requirement(w.space, o); group != Required && o != c && r != nil && r.Duty == group {
+			titles = append(titles, "\""+lowerFirst(o.Title())+"\"")
+		}
+	}
+	return strings.Join(titles, " or ")
 }
 
 func (w *writer) clock(tag string, o *Shutoff) {

@@ -167,6 +167,11 @@ func (p *Pack) Parameter(c Control, name string) *Parameter {
 	return nil
 }
 
+// states tells that the pack says anything of a control beside the duty.
+func (p *Pack) states(c Control) bool {
+	return slices.ContainsFunc(p.Parameters, func(q Parameter) bool { return q.Control == c })
+}
+
 // Requirement gives what is asked of a control in a kind of space: the space's own
 // row, else that of any space, nil where the pack says nothing.
 func (p *Pack) Requirement(space string, c Control) *Requirement {

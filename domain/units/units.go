@@ -94,7 +94,15 @@ func Area(a SquareMetres, sys System) string {
 // AreaTo prints an area to at most the given decimals: "463.2 sq ft" or "43.03 m2".
 func AreaTo(a SquareMetres, decimals int, sys System) string {
 	v, unit := AreaIn(a, sys)
-	return Trim(v, decimals) + " " + unit
+	return Trim(RoundArea(v, decimals), decimals) + " " + unit
+}
+
+// RoundArea rounds an area to some decimals, halves up, so that 52.5 sq ft are 53
+// wherever they are printed, and whatever the last digits of a drawing's sums are.
+func RoundArea(v float64, decimals int) float64 {
+	const noise = 1e6
+	p := math.Pow10(decimals)
+	return math.Round(math.Round(v*noise)/noise*p) / p
 }
 
 // AreaIn gives an area in the unit in which a system prints it.

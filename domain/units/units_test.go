@@ -122,3 +122,12 @@ func TestNearly(t *testing.T) {
 		assert.Equal(t, want[1], units.Nearly(m, units.SI))
 	}
 }
+
+// Halves go up, and what sums of a drawing leave of one is a half: 52.5 sq ft.
+func TestArea_roundsHalvesAlike(t *testing.T) {
+	for feet, want := range map[float64]string{52.49: "52 sq ft", 52.5: "53 sq ft", 52.4999999999: "53 sq ft", 52.5000000001: "53 sq ft", 53.5: "54 sq ft"} {
+		assert.Equal(t, want, units.Area(units.SquareMetres(feet*units.SquareMetresPerSquareFoot), units.US), "%g", feet)
+	}
+	assert.Equal(t, "22.5 sq ft", units.AreaTo(units.SquareMetres(22.4999999999*units.SquareMetresPerSquareFoot), 1, units.US))
+	assert.Equal(t, "8.3 m2", units.Area(8.25, units.SI))
+}

@@ -118,10 +118,14 @@ func (c *canvas) picture(title string, width, height float64) *Picture {
 	return &Picture{Title: title, Scale: Scale{Ratio: 1, Name: "none"}, Width: width, Height: height, Items: []Item{{Shapes: c.shapes}}}
 }
 
+// leastShown is the number under which a chart shows nothing.
+const leastShown = 1e-9
+
 // ticks gives round steps from 0 that reach a number, at most some of them: 1, 2 or
-// 5 times a power of ten.
+// 5 times a power of ten. A number too small to show, or without bound, gets one step
+// of 1.
 func ticks(most float64, atMost int) (step float64, n int) {
-	if !(most > 0) {
+	if !(most >= leastShown) || math.IsInf(most, 1) {
 		return 1, 1
 	}
 	p := math.Pow10(int(math.Floor(math.Log10(most))))

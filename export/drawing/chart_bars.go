@@ -48,8 +48,8 @@ func (b *Bars) Picture(width float64) *Picture {
 		names, ends = max(names, textWidth(b.Rows[i].Name, chartText, false)), max(ends, textWidth(b.Rows[i].Text, chartText, false))
 		most = max(most, b.Rows[i].sum())
 	}
-	names = min(names, width*0.36)
-	left, right := names+chartGap, width-min(ends, width*0.3)-chartGap
+	names = min(names, max(width*0.36, width*0.65-ends)) // where the texts are short, names may be long
+	left, right := names+chartGap, width-min(ends, width*0.45)-chartGap
 	step, n := ticks(most, max(2, int((right-left)/18)))
 	per := (right - left) / (step * float64(n))
 	bottom := top + chartRow*float64(len(b.Rows))

@@ -14,17 +14,12 @@ var (
 	daySeries    = []Series{{"lamps", Filled}, {"saved by daylight", Hatched}}
 )
 
-func figures(v float64) string {
-	rounded, decimals := energy.Figures(v)
-	return units.Trim(rounded, decimals)
-}
-
 // EnergyBars draws what some parts of a building use in a year: lamps, standby, and
 // what switching by hand would add.
 func EnergyBars(title string, names []string, sums []energy.Sum) *Bars {
 	b := &Bars{Title: title, Unit: "kWh/yr", Series: energySeries}
 	for i, s := range sums {
-		text := figures(s.Total()) + " kWh"
+		text := energy.Text(s.Total()) + " kWh"
 		if s.ByHand > 0 && s.SavedKWh() >= 0 {
 			text += fmt.Sprintf(", %.0f %% saved", 100*s.Saved())
 		}
@@ -33,11 +28,15 @@ func EnergyBars(title string, names []string, sums []energy.Sum) *Bars {
 	return b
 }
 
-// SavingBars sets a saving, a share, beside the averages that studies published.
-func SavingBars(saved float64) *Bars {
+// SavingBars sets what rooms save, by LENI and in the weeks where all were played, beside
+// the averages that studies published.
+func SavingBars(all energy.Sum) *Bars {
 	percent := func(v float64) string { return units.Trim(math.Round(100*v), 0) + " %" }
-	b := &Bars{Title: "Saved against switching by hand, beside published averages", Unit: "%", Series: []Series{{"these rooms, by LENI", Filled}, {"published averages", Hatched}, {"occupancy and daylighting together, at most", Hollow}}}
-	b.Rows = append(b.Rows, Bar{Name: "These rooms", Values: []float64{100 * saved, 0, 0}, Text: percent(saved)})
+	b := &Bars{Title: "Saved against switching by hand, beside published averages", Unit: "%", Series: []Series{{"these rooms", Filled}, {"published averages", Hatched}, {"occupancy and daylighting together, at most", Hollow}}}
+	b.Rows = append(b.Rows, Bar{Name: "These rooms, by LENI", Values: []float64{100 * all.Saved(), 0, 0}, Text: percent(all.Saved())})
+	if all.AllPlayed() {
+		b.Rows = append(b.Rows, Bar{Name: "These rooms, weeks played", Values: []float64{100 * all.PlayedSaved(), 0, 0}, Text: percent(all.PlayedSaved())})
+	}
 	for _, p := range energy.PublishedAverages() {
 		b.Rows = append(b.Rows, Bar{Name: p.Strategy, Values: []float64{0, 100 * p.Share, 0}, Text: percent(p.Share)})
 	}

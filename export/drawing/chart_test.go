@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"scopewright/domain/energy"
 	"scopewright/export/drawing"
 )
 
@@ -78,6 +79,32 @@ func TestCharts_keepWithinTheirPicture(t *testing.T) {
 	})
 }
 
+// On a phone's width nothing that the charts of energy say is cut or leaves the picture;
+// letters are about half as wide as high, on average.
+func TestCharts_narrow(t *testing.T) {
+	sum := energy.Sum{Rooms: 2, Weeks: 2, Lamps: 22100, Standby: 1940, ByHand: 27200, Played: 28900, Hand: 40200}
+	for name, c := range map[string]drawing.Chart{
+		"storeys": drawing.EnergyBars("Energy", []string{"Level 1", "All"}, []energy.Sum{sum, sum}),
+		"saving":  drawing.SavingBars(sum), "day": drawing.EnergyDay("Day", &energy.Played{}),
+	} {
+		p := c.Picture(78)
+		p.Each(func(s drawing.Shape) {
+			at, ok := s.(drawing.Text)
+			if !ok {
+				return
+			}
+			assert.NotContains(t, at.Text, "…", name)
+			wide := 0.5 * at.Size * float64(len(at.Text))
+			from := map[drawing.Anchor]float64{drawing.Start: 0, drawing.Middle: wide / 2, drawing.End: wide}[at.Anchor]
+			assert.True(t, at.At.X-from >= -0.5 && at.At.X-from+wide <= p.Width+0.5, "%s: %q from %g to %g of %g", name, at.Text, at.At.X-from, at.At.X-from+wide, p.Width)
+		})
+	}
+	assert.Contains(t, drawing.SavingBars(sum).Words(), "These rooms, weeks played")
+	assert.Contains(t, drawing.SavingBars(sum).Words(), "28 %", "1 - 28,900/40,200")
+	sum.Weeks = 1
+	assert.NotContains(t, drawing.SavingBars(sum).Words(), "These rooms, weeks played", "some rooms are not all")
+}
+
 func TestDay_columnsStandOnEachOther(t *testing.T) {
 	d := &drawing.Day{Title: "An average day", Unit: "kW", Series: threeParts()[:2], ShareName: "people in (right)"}
 	for h := range d.Columns {
@@ -107,4 +134,12 @@ func TestCharts_areWrittenAsSVG(t *testing.T) {
 	assert.Contains(t, screen.String(), `aria-label="Energy &lt;by&gt; &#34;storey&#34;"`)
 	assert.Contains(t, print.String(), "A &amp; B")
 	assert.NotContains(t, screen.String(), "style=")
+}
+
+// The smallest number that there is has no step of its own: its power of ten is 0.
+func TestCharts_ofNumbersTooSmallToShow(t *testing.T) {
+	for _, v := range []float64{5e-324, 1e-300, 1e-10, math.Inf(1), math.NaN()} {
+		b := &drawing.Bars{Unit: "kWh/yr", Series: threeParts(), Rows: []drawing.Bar{{Name: "a", Values: []float64{v, 0, 0}}}}
+		assert.Less(t, len(b.Picture(100).Texts()), 20, v)
+	}
 }

@@ -13,19 +13,25 @@ import (
 
 // Calibration builds for each room with daylight sensors the sheet on which a
 // technician calibrates them: what to measure at night and by day, room to write it,
-// the formulas, a worked example, and the check afterward.
+// the formulas, and the check afterward. A worked example follows the last room.
 func Calibration(c *Content) []Sheet {
 	var out []Sheet
+	open, closed := false, false
 	for _, r := range c.rooms() {
-		if sensors := r.calibrated(); len(sensors) > 0 {
-			out = append(out, r.calibrationSheet(sensors))
+		sensors := r.calibrated()
+		if len(sensors) == 0 {
+			continue
+		}
+		out = append(out, r.calibrationSheet(sensors))
+		for i := range sensors {
+			open, closed = open || !sensors[i].closed, closed || sensors[i].closed
 		}
 	}
 	if len(out) == 0 {
 		return []Sheet{{ID: "calibration", Number: numberCalibrate, Title: "Calibration of daylight sensors", Head: c.head(), Landscape: true,
 			Blocks: withoutNil([]Block{c.partialNote(), Paragraph{Text: "Nothing to calibrate: there are no daylight sensors.", Strong: true}})}}
 	}
-	return out
+	return append(out, c.exampleSheet(open, closed))
 }
 
 // calibratedSensor is a daylight sensor with what it governs and what is predicted of it.
@@ -121,14 +127,8 @@ func (r *room) calibrationSheet(sensors []calibratedSensor) Sheet {
 		}
 		s.Blocks = append(s.Blocks, r.sensorBlocks(one)...)
 	}
-	s.Blocks = append(s.Blocks, PageBreak{}, Heading{1, "Do not take a calibration where"}, refusals(open, closed), Heading{1, "Worked example"})
-	if open {
-		s.Blocks = append(s.Blocks, openExample())
-	}
-	if closed {
-		s.Blocks = append(s.Blocks, closedExample())
-	}
-	s.Blocks = append(s.Blocks, Paragraph{Text: resetFault()}, Signatures{Items: []Signature{{Role: "Calibrated by"}, {Role: "Witnessed by"}}})
+	s.Blocks = append(s.Blocks, PageBreak{}, Heading{1, "Do not take a calibration where"}, refusals(open, closed),
+		Paragraph{Text: "A worked example of the formulas stands on sheet " + numberCalibrate + "."}, Signatures{Items: []Signature{{Role: "Calibrated by"}, {Role: "Witnessed by"}}})
 	return s
 }
 
@@ -218,8 +218,25 @@ func (r *room) goodDay(s *calibratedSensor) string {
 	if s.factor <= 0 || s.target <= 0 {
 		return "daylight gives the task about half of the target"
 	}
-	outdoors := units.Lux(float64(s.target) / 2 / s.factor * 100)
-	return "about " + roughLight(outdoors, r.c.project.Units) + " outdoors, overcast: half of the target then comes from daylight"
+	return goodSky(units.Lux(float64(s.target)/2/s.factor*100), s.closed, r.c.project.Units)
+}
+
+// darkSky is the illuminance outdoors, in lx, under which a day is no ordinary one: dusk, or
+// a sky of heavy cloud. Common practice, no published source.
+const darkSky = 5000
+
+// goodSky says under which sky daylight gives the task half of the target, and where that
+// is none of an ordinary day, what goes wrong on one.
+func goodSky(outdoors units.Lux, closed bool, sys units.System) string {
+	about := "about " + roughLight(outdoors, sys) + " outdoors"
+	if outdoors >= darkSky {
+		return about + ", overcast: half of the target then comes from daylight"
+	}
+	least, most := "twice the target", 4*outdoors
+	if closed {
+		least, most = "the target", 2*outdoors
+	}
+	return "at dusk or under a dark overcast sky, " + about + ": half of the target then comes from daylight. From about " + roughLight(most, sys) + " outdoors on E1 reaches " + least + ", and no calibration may be taken"
 }
 
 // roughLight prints an illuminance to two figures, in fc or lx.

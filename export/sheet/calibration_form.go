@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"scopewright/domain"
-	"scopewright/domain/daylight"
 	"scopewright/domain/units"
 )
 
@@ -151,62 +150,4 @@ func refusals(open, closed bool) Block {
 		add("S1d + (1 - E1/Eset) Sn - Sn is 0 or below: the sensor sees too little of the daylight that the task gets. Move it.")
 	}
 	return out
-}
-
-// Readings of the worked examples, lx.
-var (
-	openReadings   = []units.Lux{2000, 8000, 11000, 20000}
-	closedReadings = []units.Lux{0, 75, 150, 225}
-)
-
-func openExample() Block {
-	loop, err := daylight.CalibrateOpen(500, 550, 8000, 300, 0.1)
-	if err != nil {
-		return Paragraph{Text: sentence(err.Error())}
-	}
-	t := Table{Caption: "Open loop: Eset 500 lx, Efull 550 lx, E1 300 lx, S1 8000 lx, lowest level 0.1", Columns: exampleColumns()}
-	add := exampleRows(&t)
-	add("a = Eset / Efull", "500 / 550", fmt.Sprintf("%.5f", loop.Night))
-	add("L1 = (Eset - E1) / Efull", "(500 - 300) / 550", fmt.Sprintf("%.5f", loop.Level(8000)))
-	add("b = (a - L1) / S1", fmt.Sprintf("(%.5f - %.5f) / 8000", loop.Night, loop.Level(8000)), fmt.Sprintf("%.10f per lx", loop.Slope))
-	for _, s := range openReadings {
-		add(fmt.Sprintf("Level at S = %s lx", number(float64(s))), fmt.Sprintf("%.5f - %.10f x %s, not below 0.1", loop.Night, loop.Slope, number(float64(s))), fmt.Sprintf("%.5f", loop.Level(s)))
-	}
-	add("The lowest level is reached at", fmt.Sprintf("(%.5f - 0.1) / %.10f", loop.Night, loop.Slope), number(roundTo(float64(loop.ReadingAt(0.1)), 1))+" lx")
-	return t
-}
-
-func closedExample() Block {
-	loop, err := daylight.CalibrateClosed(100, 500, 150, 300, 0.1)
-	if err != nil {
-		return Paragraph{Text: sentence(err.Error())}
-	}
-	t := Table{Caption: "Closed loop: Eset 500 lx, Sn 100 lx, E1 300 lx, S1d 150 lx, lowest level 0.1", Columns: exampleColumns(),
-		Note: "The task stays at 500 lx while daylight keeps its ratio of task to sensor, 300 to 150."}
-	add := exampleRows(&t)
-	add("M", "-(300/500) / (150 + (1 - 300/500) x 100 - 100)", fmt.Sprintf("%.8f per lx", loop.Gain))
-	for _, sd := range closedReadings {
-		level := loop.Level(sd)
-		task := daylight.TaskLight(500, level, 2*sd)
-		add(fmt.Sprintf("Level with Sd = %s lx of daylight at the sensor", number(float64(sd))), fmt.Sprintf("(1 + M (%s - 100)) / (1 - M x 100)", number(float64(sd))), fmt.Sprintf("%.1f, task %s lx", level, number(roundTo(float64(task), 1))))
-	}
-	return t
-}
-
-func exampleColumns() []Column {
-	return []Column{{Title: "What", Width: 2.4}, {Title: "Reckoned", Width: 4}, {Title: "Result", Align: Right, Width: 1.6}}
-}
-
-func exampleRows(t *Table) func(what, how, result string) {
-	return func(what, how, result string) {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(what), TextCell(how), TextCell(result)}})
-	}
-}
-
-// resetFault says in one line why integral reset is not the way, with the numbers of
-// the example.
-func resetFault() string {
-	level := daylight.ResetLevel(100, 75, 0.1)
-	return fmt.Sprintf("Integral reset, which holds the sensor at its night reading, leaves the task too dark: a sensor that reads 100 lx at night, and 75 lx of daylight alone by day while the task has 150 lx of it, dims to %s, and the task has %s lx instead of 500. The ceiling sees relatively more daylight than the desk.",
-		number(level), number(roundTo(float64(daylight.TaskLight(500, level, 150)), 1)))
 }

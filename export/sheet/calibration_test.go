@@ -15,8 +15,8 @@ import (
 )
 
 const (
-	openCaption   = "Open loop: Eset 500 lx, Efull 550 lx, E1 300 lx, S1 8000 lx, lowest level 0.1"
-	closedCaption = "Closed loop: Eset 500 lx, Sn 100 lx, E1 300 lx, S1d 150 lx, lowest level 0.1"
+	openCaption   = "Open loop: Eset 46.5 fc (500 lx), Efull 51.1 fc (550 lx), E1 27.9 fc (300 lx), S1 743.2 fc (8000 lx), lowest level 0.1"
+	closedCaption = "Closed loop: Eset 46.5 fc (500 lx), Sn 9.3 fc (100 lx), E1 27.9 fc (300 lx), S1d 13.9 fc (150 lx), lowest level 0.1"
 )
 
 // closedLoop is the classroom with its daylight sensor as a closed loop.
@@ -27,6 +27,7 @@ func closedLoop() *domaintest.Builder {
 // The worked values of open-loop and closed-loop arithmetic that were reckoned apart from
 // this program: a 0.90909, L1 0.36364, b 6.81818e-5, 0.1 at 11,866.7 lx; M -0.00666667
 // with 1.0, 0.7, 0.4 and 0.1, the task at 500 lx each time; integral reset 0.25 and 275 lx.
+// In footcandles by 10.76391 lx to one: 500 lx are 46.45, and 6.81818e-5 per lx are 7.33903e-4.
 func TestCalibration_printsTheWorkedExamples(t *testing.T) {
 	results := func(b *domaintest.Builder, caption string) (out []string) {
 		for _, row := range rowsOf(find(t, sheet.Calibration(open(t, input(b))), caption)) {
@@ -35,12 +36,30 @@ func TestCalibration_printsTheWorkedExamples(t *testing.T) {
 		return out
 	}
 	openLoop := domaintest.Classroom().Set("devices/ds/loop", "open loop")
-	assert.Equal(t, []string{"0.90909", "0.36364", "0.0000681818 per lx", "0.77273", "0.36364", "0.15909", "0.10000", "11866.7 lx"}, results(openLoop, openCaption))
-	assert.Equal(t, []string{"-0.00666667 per lx", "1.0, task 500 lx", "0.7, task 500 lx", "0.4, task 500 lx", "0.1, task 500 lx"}, results(closedLoop(), closedCaption))
+	assert.Equal(t, []string{"0.90909", "0.36364", "0.000733903 per fc (0.0000681818 per lx)", "0.77273", "0.36364", "0.15909", "0.10000", "1102.4 fc (11866.7 lx)"}, results(openLoop, openCaption))
+	assert.Equal(t, []string{"-0.0717594 per fc (-0.00666667 per lx)", "1.0, task 46.5 fc (500 lx)", "0.7, task 46.5 fc (500 lx)", "0.4, task 46.5 fc (500 lx)", "0.1, task 46.5 fc (500 lx)"}, results(closedLoop(), closedCaption))
 	for _, b := range []*domaintest.Builder{openLoop, closedLoop()} {
-		assert.Contains(t, textOf(sheet.Calibration(open(t, input(b)))), "dims to 0.25, and the task has 275 lx instead of 500")
+		assert.Contains(t, textOf(sheet.Calibration(open(t, input(b)))), "dims to 0.25, and the task has 25.5 fc (275 lx) instead of 46.5 fc (500 lx)")
 	}
-	assert.NotContains(t, textOf(sheet.Calibration(open(t, input(closedLoop())))), openCaption, "a room's sheet shows what the room has")
+	assert.NotContains(t, textOf(sheet.Calibration(open(t, input(closedLoop())))), openCaption, "a document shows what its rooms have")
+	si := closedLoop()
+	si.P.Units = units.SI
+	assert.Equal(t, []string{"-0.00666667 per lx", "1.0, task 500 lx", "0.7, task 500 lx", "0.4, task 500 lx", "0.1, task 500 lx"}, results(si, "Closed loop: Eset 500 lx, Sn 100 lx, E1 300 lx, S1d 150 lx, lowest level 0.1"))
+}
+
+// However many rooms there are, the example is printed once, after them.
+func TestCalibration_oneExampleForAllRooms(t *testing.T) {
+	in := input(closedLoop())
+	second := in.Scope.Rooms[0]
+	second.ID, second.Number = "r2", "102"
+	in.Scope.Rooms = append(in.Scope.Rooms, second)
+	sheets := sheet.Calibration(open(t, in))
+	require.Len(t, sheets, 3)
+	assert.Equal(t, "EL-621", sheets[2].Number)
+	assert.Equal(t, 1, strings.Count(textOf(sheets), closedCaption))
+	for _, s := range sheets[:2] {
+		assert.Contains(t, textOf([]sheet.Sheet{s}), "A worked example of the formulas stands on sheet EL-621.")
+	}
 }
 
 // What is to be measured is asked for by the kind of loop, with the formulas, and every

@@ -101,7 +101,7 @@ func (k *codeCheck) read(r *domain.Resolved, found []rule.Finding) energycode.Fo
 }
 
 // others reads the rooms that were not picked, which count in the sums. What people
-// claim of them is not printed.
+// claim of them is counted, and not printed.
 func (k *codeCheck) others(picked []*room) []energycode.Found {
 	here := map[domain.ID]bool{}
 	for _, r := range picked {
@@ -116,7 +116,11 @@ func (k *codeCheck) others(picked []*room) []energycode.Found {
 		if r, err := scope.Resolve(&scope.Rooms[i]); err != nil {
 			k.lost++
 		} else {
-			out = append(out, k.read(r, nil))
+			var found []rule.Finding
+			if len(r.Waivers) > 0 && k.c.in.Findings != nil { // only then may an exception be claimed
+				found = k.c.in.Findings(r)
+			}
+			out = append(out, k.read(r, found))
 		}
 	}
 	return out
@@ -150,7 +154,7 @@ func (k *codeCheck) blocks() []Block {
 	if k.egress {
 		out = append(out, Caution{Title: domain.CautionEgress.Title, Text: energycode.LifeSafety})
 	}
-	out = append(out, k.building(), k.summary(), k.densities(), k.checks(), k.narrative())
+	out = append(out, k.building(), k.summary(), k.claims(), k.densities(), k.checks(), k.narrative())
 	return append(out, Heading{1, "How to read it"}, k.notes())
 }
 

@@ -71,7 +71,7 @@ func (m *codeMarks) short(words string) string {
 // notes says how the tables are read; it comes after all of them, when the marks are known.
 func (k *codeCheck) notes() Block {
 	out := Statements{Items: []Statement{
-		{Text: "There are three answers to what the code asks: meets this check; does not meet this check, with the sign x; cannot tell, with the sign (?). None of them says that the building as a whole keeps the code."},
+		{Text: "There are three answers to what the code asks: meets this check; does not meet this check, with the sign x; cannot tell, with the sign (?). Left open: the code's figures, not the room, leave it open. None of them says that the building as a whole keeps the code."},
 		{Text: "Kind of space: the code's own list. Where the designer has not confirmed one, it is proposed from the use and the area of the room: confirm it under \"Kind of space\" among the facts of the room."},
 		{Text: "From memory, confirm: the figure was recalled and nobody has read the adopted text beside it."},
 		{Text: "Daylight areas are drawn on the storey's plan by the rules of the code where the room has an outline and walls; elsewhere the window zones that the loads state are taken. Windows that give on another room do not count. Where the plan shows no rooflight over a room, its toplit area is that of the loads that state one."},

@@ -101,6 +101,9 @@ func TestEnergyCode_printsClaims(t *testing.T) {
 	require.NoError(t, err)
 	row := codeRow(t, sheet.EnergyCode(c), "Automatic off when empty")
 	assert.Contains(t, row[4].Text, "Exception claimed. Reason: Lights the way in at night (A. Designer, 2026-03-01).")
+	list := rowsOf(find(t, sheet.EnergyCode(c), "Exceptions claimed"))
+	require.Len(t, list, 1)
+	assert.Equal(t, []string{"Lights the way in at night", "A. Designer", "2026-03-01"}, list[0][3:])
 }
 
 // The scope sheet says by which kind of space the room is judged, and whether that is
@@ -112,4 +115,34 @@ func TestRoomScope_namesTheKindOfSpace(t *testing.T) {
 	s.Rooms[0].Space, s.Rooms[0].Outlets = "laboratory", 11
 	assert.Contains(t, print(), "Kind of space laboratory, not a classroom")
 	assert.Contains(t, print(), "Receptacles 11")
+}
+
+// A copy room of the demo claims an exception and is not met in one more check; the open
+// office is over its own watts, which other rooms make up for: 3,100 W installed, and
+// 4,000 ft2 at 0.61 W/ft2 allowed (published lighting tables; arithmetic).
+func TestEnergyCode_countsClaimsAndSaysWhatIsOver(t *testing.T) {
+	sheets := codeOf(t, demo.Scope())
+	row := func(table, room string) []string {
+		for _, r := range rowsOf(find(t, sheets, table)) {
+			if strings.HasPrefix(r[0], room+" ") {
+				return r
+			}
+		}
+		require.Fail(t, "no row", "%s of %s", room, table)
+		return nil
+	}
+	assert.Equal(t, []string{"2", "1"}, row("Answers by room", "113")[4:6])
+	assert.Equal(t, "A. Designer", row("Exceptions claimed", "316")[4])
+	over := row("Lighting power, space method", "301")
+	assert.Equal(t, "meets this check", over[7])
+	assert.Contains(t, over[8], "660 W over this room's own value. Other rooms make up for it")
+}
+
+// The list of claims holds those of the rooms that are printed; sums are of all rooms.
+func TestEnergyCode_claimsOfOneRoom(t *testing.T) {
+	c, err := sheet.Open(inputOf(demo.Scope()), sheet.Only{Rooms: []domain.ID{"room-316"}})
+	require.NoError(t, err)
+	list := rowsOf(find(t, sheet.EnergyCode(c), "Exceptions claimed"))
+	require.Len(t, list, 1)
+	assert.Contains(t, list[0][0], "316")
 }

@@ -16,11 +16,19 @@ func checkColumns() []Column {
 // checkRow prints one check. What is not met and what cannot be told carry a sign.
 func (k *codeCheck) checkRow(r *energycode.Row) Row {
 	why := strings.TrimSpace(r.Why + " " + r.Exception)
-	return Row{Cells: []Cell{TextCell(r.Requirement), TextCell(orWords(r.Required)), TextCell(orWords(r.Provided)), verdictCell(r.Verdict), TextCell(orDash(why)), TextCell(orDash(r.Clause)), TextCell(k.marks.short(r.Mark))}}
+	return Row{Cells: []Cell{TextCell(r.Requirement), TextCell(orWords(r.Required)), TextCell(orWords(r.Provided)), answerCell(r), TextCell(orDash(why)), TextCell(orDash(r.Clause)), TextCell(k.marks.short(r.Mark))}}
 }
 
 // orWords sets the parts of a group, of which one is enough, apart by a word.
 func orWords(text string) string { return orDash(strings.ReplaceAll(text, " | ", "; or ")) }
+
+// answerCell prints a row's answer; what the figures leave open is no question to the room.
+func answerCell(r *energycode.Row) Cell {
+	if r.Open && r.Verdict == energycode.CannotTell {
+		return TextCell(r.Answer())
+	}
+	return verdictCell(r.Verdict)
+}
 
 func verdictCell(v energycode.Verdict) Cell {
 	cell := TextCell(string(v))
@@ -42,9 +50,9 @@ func (k *codeCheck) building() Block {
 }
 
 func (k *codeCheck) summary() Block {
-	t := Table{Caption: "Answers by room", Columns: []Column{{Title: "Room", Width: 2}, {Title: "Kind of space", Width: 2.4}, {Title: "Kind of space from", Width: 4}, {Title: "Meets", Kind: Number, Width: 0.8}, {Title: "Does not meet", Kind: Number, Width: 0.9},
+	t := Table{Caption: "Answers by room", Columns: []Column{{Title: "Room", Width: 2}, {Title: "Kind of space", Width: 2.4}, {Title: "Kind of space from", Width: 4}, {Title: "Meets", Kind: Number, Width: 0.8}, {Title: "Does not meet", Kind: Number, Width: 0.9}, {Title: "Of these, exception claimed", Kind: Number, Width: 1},
 		{Title: "Cannot tell", Kind: Number, Width: 0.8}, {Title: "Left open by the figures", Kind: Number, Width: 1}, {Title: "Not asked", Kind: Number, Width: 0.8}},
-		Note: "Cannot tell: something of the room has to be known first. Left open by the figures: the data that was seen is blank or says nothing, which is no exemption. Not asked: the check does not apply here."}
+		Note: "Cannot tell: something of the room has to be known first. Of these, exception claimed: a person claims that an exception of the code holds, which changes no answer. Left open by the figures: the data that was seen is blank or says nothing, which is no exemption. Not asked: the check does not apply here."}
 	for i := range k.rooms {
 		r := &k.rooms[i]
 		t.Rows = append(t.Rows, Row{Cells: append([]Cell{TextCell(r.Label()), TextCell(r.kind), TextCell(r.why)}, countCells(&r.sum)...)})
@@ -71,7 +79,21 @@ func countCells(s *energycode.SummaryRow) []Cell {
 	if s.CannotTell > 0 {
 		unknown = unknown.Marked(Untold)
 	}
-	return []Cell{NumberCell(float64(s.Meets), 0), short, unknown, NumberCell(float64(s.Open), 0), NumberCell(float64(s.NotAsked), 0)}
+	return []Cell{NumberCell(float64(s.Meets), 0), short, NumberCell(float64(s.Claimed), 0), unknown, NumberCell(float64(s.Open), 0), NumberCell(float64(s.NotAsked), 0)}
+}
+
+// claims lists the exceptions that people claim, in the order of the rooms.
+func (k *codeCheck) claims() Block {
+	t := Table{Caption: "Exceptions claimed", Columns: []Column{{Title: "Room", Width: 2}, {Title: "Check", Width: 2}, {Title: "Answer without it", Width: 1.5}, {Title: "Reason", Width: 4.5}, {Title: "Claimed by", Width: 1.5}, {Title: "Date", Width: 1}},
+		Empty: "No exception is claimed.", Note: "An exception changes no answer. Whether it holds the adopted text and the authority having jurisdiction say."}
+	for i := range k.d.Claims {
+		c := &k.d.Claims[i]
+		if !slices.ContainsFunc(k.rooms, func(r codeRoom) bool { return r.ID == c.ID }) {
+			continue
+		}
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell(c.Room), TextCell(c.Check), verdictCell(c.Verdict), TextCell(orDash(c.Exception)), TextCell(orDash(c.Name)), TextCell(orDash(c.Date))}})
+	}
+	return t
 }
 
 func (k *codeCheck) densities() Block {

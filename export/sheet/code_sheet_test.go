@@ -206,7 +206,7 @@ func TestEnergyCode_byEveryCode(t *testing.T) {
 			s.Project.CodePack, s.Project.Units = p.ID, system
 			doc := sheet.Document{Title: p.Name, Sheets: codeOf(t, s)}
 			require.NoError(t, doc.Validate(), p.ID)
-			assert.Len(t, doc.Tables(), 5, p.ID)
+			assert.Equal(t, 6, len(doc.Tables()), p.ID)
 			for _, named := range doc.Tables() {
 				for _, r := range named.Table.Rows {
 					for i, cell := range r.Cells {

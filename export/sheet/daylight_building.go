@@ -25,7 +25,7 @@ func (d *daylit) building() Block {
 			if !headed {
 				t.Rows, headed = append(t.Rows, groupRow(s.name(d.c))), true
 			}
-			t.Rows = append(t.Rows, Row{Cells: append(r.areaCells(r.Label()), r.lightCells(d)...)})
+			t.Rows = append(t.Rows, Row{Cells: append(r.areaCells(d, r.Label()), r.lightCells(d)...)})
 		}
 	}
 	if len(d.rooms) > 1 {
@@ -54,24 +54,33 @@ func (r *daylitRoom) figures() [7]float64 {
 // glazing is the area of all openings of the room.
 func (r *daylitRoom) glazing() units.SquareMetres { return r.light.Surfaces().Glass }
 
-func (r *daylitRoom) areaCells(name string) []Cell {
+func (r *daylitRoom) areaCells(d *daylit, name string) []Cell {
 	cells := []Cell{TextCell(name)}
-	for _, v := range r.figures() {
-		cells = append(cells, NumberCell(roundTo(v, 0), 0))
+	for k, v := range r.figures() {
+		cells = append(cells, NumberCell(units.RoundArea(v, d.decimals(k)), d.decimals(k)))
 	}
 	return cells
+}
+
+// decimals are those of a figure: glazing to a tenth, which codes ask for by 20 sq ft or
+// so, zones as the plan prints them, watts whole.
+func (d *daylit) decimals(figure int) int {
+	if figure == 0 || figure < 4 && d.c.project.Units != units.US {
+		return 1
+	}
+	return 0
 }
 
 func (d *daylit) sums() []Cell {
 	var sum [7]float64
 	for i := range d.rooms {
 		for k, v := range d.rooms[i].figures() {
-			sum[k] += roundTo(v, 0)
+			sum[k] += units.RoundArea(v, d.decimals(k))
 		}
 	}
 	cells := []Cell{TextCell("All")}
-	for _, v := range sum {
-		cells = append(cells, NumberCell(v, 0))
+	for k, v := range sum {
+		cells = append(cells, NumberCell(units.RoundArea(v, d.decimals(k)), d.decimals(k)))
 	}
 	return cells
 }

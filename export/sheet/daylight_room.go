@@ -17,7 +17,7 @@ func (r *daylitRoom) sheet(d *daylit) Sheet {
 	s := Sheet{ID: "daylight-" + r.slug, Number: r.daylightNumber(), Title: "Daylight in room " + r.Label(), Head: r.head()}
 	s.Blocks = []Block{toCaution(domain.CautionPrediction), r.facts(), zones, r.zoneTable(d), Heading{1, "Daylight factor"}, factor, r.factorFacts()}
 	if len(r.space.Windows) > 0 {
-		s.Blocks = append(s.Blocks, r.windowTable())
+		s.Blocks = append(s.Blocks, Paragraph{Text: "The two means differ: " + r.light.WhyMeansDiffer() + "."}, r.windowTable())
 	}
 	if len(r.space.Rooflights) > 0 {
 		s.Blocks = append(s.Blocks, r.rooflightTable())
@@ -47,7 +47,7 @@ func doubtList(doubts []daylight.Doubt) Block {
 func (r *daylitRoom) facts() Block {
 	f := Facts{Columns: 3, Items: []Fact{{"Floor, as drawn", units.Area(units.SquareMetres(r.space.Outline.Area()), r.c.project.Units)}, {"Ceiling", r.length(float64(r.space.Ceiling))}}}
 	if n := len(r.space.Windows); n > 0 {
-		f = withFact(f, "Windows", fmt.Sprintf("%s, %s of openings", count(n, "window", "windows"), units.Area(r.space.Glazing(), r.c.project.Units)))
+		f = withFact(f, "Windows", fmt.Sprintf("%s, %s of openings", count(n, "window", "windows"), units.AreaTo(r.space.Glazing(), 1, r.c.project.Units)))
 	}
 	if n := len(r.space.Rooflights); n > 0 {
 		f.Items = append(f.Items, Fact{"Rooflights", count(n, "rooflight", "rooflights")})
@@ -153,10 +153,11 @@ func (r *daylitRoom) thresholds(d *daylit) Block {
 	return t
 }
 
-// codeFigure prints a code's watts, or its square feet in the project's units.
+// codeFigure prints a code's watts, or its square feet of glazing in the project's units, to
+// a tenth: 22.5 lies between the 20 and 24 of codes.
 func (r *room) codeFigure(v float64, unit string) string {
 	if unit == "ft2" {
-		return units.Area(units.SquareMetres(v*units.SquareMetresPerSquareFoot), r.c.project.Units)
+		return units.AreaTo(units.SquareMetres(v*units.SquareMetresPerSquareFoot), 1, r.c.project.Units)
 	}
 	return number(v) + " " + unit
 }

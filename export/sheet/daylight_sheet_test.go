@@ -74,7 +74,10 @@ func TestDaylight_printsZonesAndThresholds(t *testing.T) {
 	assert.Equal(t, []string{"9 m2", "less than 1.9 m2", "no: not exempt"}, asked["Glazing"][1:4])
 
 	building := rowsOf(find(t, sheets, "Rooms with windows or rooflights"))
-	assert.Equal(t, []string{"101 Room", "9", "26", "26", "160", "160"}, building[1][:6], "storey first, then the room")
+	assert.Equal(t, []string{"101 Room", "9.0", "25.9", "25.9", "160", "160"}, building[1][:6], "storey first, then the room; areas as on the plan")
+	in.Scope.Project.Units = units.US // 9 m2 of glass are 96.9 sq ft, 2.7 m of 9.6 m are 279
+	building = rowsOf(find(t, sheet.Daylight(open(t, in)), "Rooms with windows or rooflights"))
+	assert.Equal(t, []string{"101 Room", "96.9", "279", "279", "160", "160"}, building[1][:6])
 	assert.NotContains(t, textOf(sheets), "complies")
 }
 
@@ -129,6 +132,7 @@ func TestDaylight_printsFactorsAndAssumptions(t *testing.T) {
 	text := textOf(sheets)
 	mean := light.Grid(0.5).Spread().Mean
 	assert.Contains(t, text, fmt.Sprintf("%.1f %% (%.0f lx)", mean, 100*mean))
+	assert.Contains(t, text, "The two means differ: the grid takes each point of the work plane")
 	windows := rowsOf(find(t, sheets, "Windows"))
 	assert.Equal(t, []string{"W1", "south, 180", "3 m", "0.9 m", "2.1 m", "assumed", "3.6", "0.68 assumed", "0", "90"}, windows[0])
 	assert.Equal(t, []string{"stated", "4.5", "0.5 stated"}, windows[1][5:8])

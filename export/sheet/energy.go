@@ -17,7 +17,7 @@ import (
 func EnergyUse(c *Content) []Sheet {
 	s := Sheet{ID: "energy", Number: numberEnergy, Title: "Energy use of the lighting", Head: c.head(), Landscape: true}
 	e := c.energy()
-	s.Blocks = withoutNil([]Block{c.partialNote(), toCaution(domain.CautionEstimate), e.facts(), e.summary(), e.byStorey(), e.besideBand(), e.money(), e.rooms(), e.whys(), e.controls()})
+	s.Blocks = withoutNil([]Block{c.partialNote(), toCaution(domain.CautionEstimate), e.facts(), e.hoursNote(), e.summary(), e.byStorey(), e.besideBand(), e.money(), e.rooms(), e.whys(), e.controls()})
 	if text := e.left(); text != "" {
 		s.Blocks = append(s.Blocks, Paragraph{Text: text})
 	}
@@ -73,11 +73,6 @@ func three(v float64) Cell {
 	return NumberCell(rounded, decimals)
 }
 
-func threeText(v float64) string {
-	rounded, decimals := energy.Figures(v)
-	return units.Trim(rounded, decimals)
-}
-
 func (e *yearOf) facts() Block {
 	p := e.c.project
 	f := Facts{Columns: 3, Items: []Fact{{"Hours of use, as the project states them", orNone(p.Hours)}, {"Latitude", "not stated: no daylight is counted"}, {"Edition", energy.Edition}}}
@@ -85,6 +80,20 @@ func (e *yearOf) facts() Block {
 		f.Items[1].Value = units.Trim(*p.Latitude, 1) + "°"
 	}
 	return f
+}
+
+// hoursNote says that the stated hours are not those of the figures; nil without any.
+func (e *yearOf) hoursNote() Block {
+	var profiles []energy.Profile
+	for i := range e.years {
+		if y := &e.years[i]; y.Problem == "" && len(y.LENI.Lines) > 0 {
+			profiles = append(profiles, y.Setting.Profile)
+		}
+	}
+	if text := energy.HoursNote(e.c.project, profiles); text != "" {
+		return Paragraph{Text: text}
+	}
+	return nil
 }
 
 func orNone(text string) string {
@@ -101,7 +110,8 @@ func (e *yearOf) columns(first string) []Column {
 	if e.us() {
 		out = append(out, Column{Title: "The same", Unit: "kWh/(ft2 yr)", Kind: Number, Width: 1.2})
 	}
-	return append(out, Column{Title: "By hand", Unit: "kWh/yr", Kind: Number, Width: 1}, Column{Title: "Saved", Unit: "%", Kind: Number, Width: 0.8}, Column{Title: "Weeks played", Unit: "kWh/yr", Kind: Number, Width: 1.1})
+	return append(out, Column{Title: "LENI, by hand", Unit: "kWh/yr", Kind: Number, Width: 1}, Column{Title: "LENI, saved", Unit: "%", Kind: Number, Width: 0.8},
+		Column{Title: "Weeks, controls", Unit: "kWh/yr", Kind: Number, Width: 1.1}, Column{Title: "Weeks, by hand", Unit: "kWh/yr", Kind: Number, Width: 1.1}, Column{Title: "Weeks, saved", Unit: "%", Kind: Number, Width: 0.8})
 }
 
 func (e *yearOf) cells(name string, s energy.Sum) []Cell {
@@ -109,23 +119,24 @@ func (e *yearOf) cells(name string, s energy.Sum) []Cell {
 	if e.us() {
 		out = append(out, three(s.LENI()*units.SquareMetresPerSquareFoot))
 	}
-	played := TextCell(none)
-	if s.Weeks == s.Rooms && s.Rooms > 0 {
-		played = three(s.Played)
+	out = append(out, three(s.ByHand), savedCell(s.ByHand, s.Saved()))
+	if !s.AllPlayed() {
+		return append(out, TextCell(none), TextCell(none), TextCell(none))
 	}
-	return append(out, three(s.ByHand), savedCell(s), played)
+	return append(out, three(s.Played), three(s.Hand), savedCell(s.Hand, s.PlayedSaved()))
 }
 
-func savedCell(s energy.Sum) Cell {
-	if s.ByHand <= 0 || s.SavedKWh() < 0 { // standby alone can be more than is saved
+// savedCell prints a share of what switching by hand uses.
+func savedCell(byHand, share float64) Cell {
+	if byHand <= 0 || share < 0 { // standby alone can be more than is saved
 		return TextCell(none)
 	}
-	return NumberCell(math.Round(100*s.Saved()), 0)
+	return NumberCell(math.Round(100*share), 0)
 }
 
 func (e *yearOf) summary() Block {
 	t := Table{Caption: "Building", Columns: e.columns("Storey"), Empty: "No room has an area and loads whose watts are stated.",
-		Note: "Saved: against the same rooms switched by hand, standby counted; – where nothing is. Weeks played: lamps and standby of typical weeks run through each room's own intents."}
+		Note: "Compare LENI with LENI, and weeks with weeks: lighting and standby by LENI against LENI by hand, and the weeks that were played with the controls against the same weeks and people by hand. Saved: standby counted; – where nothing is."}
 	for _, s := range e.c.storeys {
 		if sum := e.sums[s]; sum != nil && sum.Rooms > 0 {
 			t.Rows = append(t.Rows, Row{Cells: e.cells(s.name(e.c), *sum)})
@@ -149,7 +160,7 @@ func (e *yearOf) byStorey() Block {
 	if len(sums) == 0 {
 		return nil
 	}
-	return Chart{Caption: "Energy of a year by storey", Chart: drawing.EnergyBars("Energy of a year by storey", names, sums)}
+	return Chart{Caption: "Energy of a year by storey, by LENI", Chart: drawing.EnergyBars("Energy of a year by storey, by LENI", names, sums)}
 }
 
 // besideBand sets the saving beside published averages.
@@ -157,7 +168,7 @@ func (e *yearOf) besideBand() Block {
 	if e.all.ByHand <= 0 {
 		return nil
 	}
-	return Chart{Caption: "Saved against switching by hand, beside published averages", Chart: drawing.SavingBars(e.all.Saved()),
+	return Chart{Caption: "Saved against switching by hand, beside published averages", Chart: drawing.SavingBars(e.all),
 		Note: "The averages are a band to compare with and no result of these rooms. " + energy.PublishedSource + ". At most together: occupancy and daylighting, whose shares multiply and never add."}
 }
 
@@ -221,7 +232,7 @@ func energyNotes(p *domain.Project) Block {
 		{Text: "LENI is the lighting energy numeric indicator of EN 15193: lamps and standby in kWh a year over the floor area in m2. Its factors and tables are recalled from the edition of 2007 and are to be confirmed against the text before a report quotes them.", Source: energy.Edition},
 		{Text: "F_O goes by the control that the room's intents really give and by the share of the hours in which the room is empty; F_D by the daylight of each load, at the project's latitude, and by whether a sensor dims it."},
 		{Text: fmt.Sprintf("Weeks played: %d weeks of the year, one in the middle of each month, with the hours and absence of the room's profile, the same on every print, run through the room's own intents. Daylight is predicted from the plan, hour by hour, with the overcast days that the limits say; blinds are not in it. The table of differences says, cause by cause, why the weeks use more or less than LENI.", energy.Weeks)},
-		{Text: "By hand: the same room switched at the door, without sensors and schedules."},
+		{Text: energy.HandText},
 		{Text: fmt.Sprintf("Standby: %s W for each driver and %s W for each mains-powered control device. LENI counts both outside of the hours of use, the weeks devices always and drivers while their lamps are off.", units.Trim(p.Limits.Value(domain.StandbyDriver), 3), units.Trim(p.Limits.Value(domain.StandbyDevice), 3))},
 	}}
 }

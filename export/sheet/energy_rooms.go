@@ -177,22 +177,25 @@ func (e *yearOf) money() Block {
 		return Paragraph{Text: "No money and no carbon dioxide is printed: the project states no price of energy and no factor. Enter them on the energy screen, with their date and origin."}
 	}
 	t := Table{Caption: "What the saving is worth", Columns: []Column{{Title: "Figure", Width: 3}, {Title: "A year", Kind: Text, Align: Right, Width: 1.4}, {Title: "By", Width: 1.6}, {Title: "Of", Width: 1}, {Title: "Where it comes from", Width: 4}}}
-	t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Saved against switching by hand"), TextCell(threeText(saved) + " kWh"), TextCell("LENI"), TextCell(none), TextCell(energy.Edition)}})
+	t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Saved against switching by hand"), TextCell(energy.Text(saved) + " kWh"), TextCell("LENI"), TextCell(none), TextCell(energy.Edition)}})
 	word := m.Currency
 	if priced {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Money"), TextCell(withWord(threeText(cost), word)), TextCell(withWord(units.Trim(m.Tariff.Value, 5), word) + " per kWh"), TextCell(orNone(m.Tariff.Date)), TextCell(orNone(m.Tariff.Origin))}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Money"), TextCell(withWord(energy.Text(cost), word)), TextCell(withWord(units.Trim(m.Tariff.Value, 5), word) + " per kWh"), TextCell(orNone(m.Tariff.Date)), TextCell(orNone(m.Tariff.Origin))}})
 	}
 	if emits {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Carbon dioxide"), TextCell(threeText(kg) + " kg"), TextCell(units.Trim(m.Carbon.Value, 5) + " kg/kWh"), TextCell(orNone(m.Carbon.Date)), TextCell(orNone(m.Carbon.Origin))}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Carbon dioxide"), TextCell(energy.Text(kg) + " kg"), TextCell(units.Trim(m.Carbon.Value, 5) + " kg/kWh"), TextCell(orNone(m.Carbon.Date)), TextCell(orNone(m.Carbon.Origin))}})
 	}
 	if years, pays := m.Payback(saved); pays {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Controls pay for themselves in, without interest"), TextCell(threeText(years) + " years"), TextCell(withWord(units.Trim(m.Controls.Value, 2), word)), TextCell(orNone(m.Controls.Date)), TextCell(orNone(m.Controls.Origin))}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("Controls pay for themselves in, without interest"), TextCell(energy.Text(years) + " years"), TextCell(withWord(units.Trim(m.Controls.Value, 2), word)), TextCell(orNone(m.Controls.Date)), TextCell(orNone(m.Controls.Origin))}})
+	}
+	if e.all.AllPlayed() {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{TextCell("For comparison: saved in the weeks played"), TextCell(energy.Text(e.all.PlayedSavedKWh()) + " kWh"), TextCell("weeks by hand"), TextCell(none), TextCell("the same weeks and people; the lines above go by LENI")}})
 	}
 	if saved <= 0 {
 		t.Note = "The standby of the controls is more than they save here."
 	}
 	if e.all.LeftOn > 0 {
-		t.Note += fmt.Sprintf(" Light that people leave on would add %s kWh to switching by hand; it is not in the saving.", threeText(e.all.LeftOn))
+		t.Note += fmt.Sprintf(" Light that people leave on would add %s kWh to LENI by hand; it is not in the saving, and the weeks by hand play it.", energy.Text(e.all.LeftOn))
 	}
 	return t
 }

@@ -61,6 +61,13 @@ func TestEnergy_ofTheDemoSaves(t *testing.T) {
 	assert.True(t, saved > 5 && saved < 60, "%g %% saved in all", saved)
 	played, both := number(t, total[9]), number(t, total[3])+number(t, total[4])
 	assert.InDelta(t, 1, played/both, 0.6, "the two figures are of one size: %g and %g", played, both)
+	byHand, share := number(t, total[10]), number(t, total[11])
+	assert.Greater(t, byHand, played, "the weeks are set against the same weeks by hand")
+	assert.InDelta(t, 100*(1-played/byHand), share, 1)
+	text := textOf(sheets)
+	for _, word := range []string{"about 4330 h a year", "here 1400 to 2750 h a year", "Compare LENI with LENI, and weeks with weeks", "a switch at the door", "the nearest, that of 300 lx, was taken"} {
+		assert.Contains(t, text, word)
+	}
 }
 
 // The causes of a room's row add up to its difference; a figure that rounds to
@@ -118,7 +125,9 @@ func TestEnergy_money(t *testing.T) {
 	b.P.Currency = "USD"
 	b.P.Rates = []domain.Rate{{ID: "tariff", Seq: 1, Value: 0.18, Date: "2026-01-01", Origin: "owner's bill"}, {ID: "carbon", Seq: 2, Value: 0.35}, {ID: "controls", Seq: 3, Value: 500, Origin: "bid"}}
 	rows := rowsOf(find(t, sheet.EnergyUse(open(t, input(b))), "What the saving is worth"))
-	require.Len(t, rows, 4)
+	require.Len(t, rows, 5)
+	assert.Equal(t, "For comparison: saved in the weeks played", rows[4][0])
+	assert.Positive(t, first(t, rows[4][1]))
 	assert.Equal(t, []string{"0.18 USD per kWh", "2026-01-01", "owner's bill"}, rows[1][2:])
 	assert.Equal(t, []string{"0.35 kg/kWh", "not stated", "not stated"}, rows[2][2:])
 	kWh, usd, kg, years := first(t, rows[0][1]), first(t, rows[1][1]), first(t, rows[2][1]), first(t, rows[3][1])

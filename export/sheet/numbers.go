@@ -25,7 +25,7 @@ import (
 //	EL-618          panel and circuit schedule
 //	EL-619          energy code checks
 //	EL-620          daylight; with a room's number, daylight in it
-//	EL-621-02-214   calibration of the daylight sensors of room 214
+//	EL-621-02-214   calibration of the daylight sensors of room 214; EL-621 its example
 //	EL-616-02-214   radio and sight of room 214
 //
 // The room's number is the suffix, so that a room keeps its sheet number when other rooms

@@ -52,6 +52,11 @@ document.addEventListener('click', (event) => {
   if (/** @type {Element} */ (event.target).closest('[data-cancel]')) closeDialogs();
 });
 
+// Facts are sent as they change, also by Enter; by hand only where no script runs.
+document.addEventListener('submit', (event) => {
+  if (/** @type {Element} */ (event.target).matches('form[data-plain]')) event.preventDefault();
+});
+
 // The address follows the filters, so that reload, links and edits mean what is shown.
 document.addEventListener('htmx:after:request', (event) => {
   const { sourceElement, request, response } = context(event);

@@ -6,7 +6,6 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/domaintest"
 	code "scopewright/domain/energycode"
-	"scopewright/domain/equipment"
 	"scopewright/validate/rule"
 )
 
@@ -45,17 +44,14 @@ func answerDaylight(m *mending) {
 	if len(bare) == 0 {
 		return
 	}
-	sensors := m.sensors(daylight, equipment.Daylight, "daylight sensor")
-	if m.stuck {
-		return
-	}
 	settings := []string{"lowest", percent(10)}
 	if q := m.c.Pack.Parameter(code.DaylightSide, "then_off"); q != nil {
 		settings = append(settings, "may_off", "yes")
 	}
-	m.acts(sensors, bare)
-	m.intend(domain.ByDaylight, bare, "daylight", settings...)
-	m.say("let %s answer daylight", tags(bare))
+	rows := m.rows(bare)
+	for i := range rows {
+		m.dims(&rows[i], settings)
+	}
 }
 
 // astride tells that a load hangs in more than one daylight area: how to divide it is a

@@ -83,12 +83,15 @@ func finding(f *rule.Facts, c *rule.Code, a *code.Answer) rule.Finding {
 
 func message(c *rule.Code, a *code.Answer) string {
 	var said []string
-	if a.Verdict == code.CannotTell {
-		said = append(said, a.Title+": cannot tell. To be known first: "+strings.Join(a.Missing, "; ")+".")
+	switch {
+	case a.Control == code.PowerDensity && a.Beside != "": // the room is one of many that share a sum
+		said = append(said, a.Title+": "+a.Beside+" Whether other rooms make up for it the building's sum says, on the energy-code page and its sheet.")
+	case a.Verdict == code.CannotTell:
+		said = append(said, a.Title+": cannot tell. To be known first: "+a.MissingWords()+".")
 		if len(a.Faults) > 0 {
 			said = append(said, "Where it is asked: "+strings.Join(a.Faults, " "))
 		}
-	} else {
+	default:
 		said = append(said, a.Title+": "+strings.Join(a.Faults, " "))
 	}
 	if a.Caution != "" {

@@ -23,6 +23,9 @@ type mending struct {
 	said  []string // what is done, for the button
 	edits []edit.Edit
 	done  map[string]bool // fields that are set already
+	last  []edit.Edit     // what takes too long to try: where sensors hang is looked for at the click
+	hung  int             // rows that answer daylight by this fix
+	made  int             // things that this fix adds
 	stuck bool            // something is short that the program cannot mend
 }
 
@@ -30,7 +33,7 @@ func (m *mending) fix() *rule.Fix {
 	if m.stuck || len(m.edits) == 0 || !m.helps() {
 		return nil
 	}
-	return &rule.Fix{Title: domain.UpperFirst(strings.Join(m.said, ", ")), Edits: m.edits}
+	return &rule.Fix{Title: domain.UpperFirst(strings.Join(m.said, ", ")), Edits: append(m.edits, m.last...)}
 }
 
 // helps tries the edits on a copy of the design: a room may fall short in more than one
@@ -131,23 +134,31 @@ func (m *mending) sensors(does func(*rule.Device) bool, kind equipment.Kind, wor
 	if len(out) > 0 {
 		return out
 	}
+	if id := m.added(kind, word); id != "" {
+		return []domain.ID{id}
+	}
+	return nil
+}
+
+// added adds a sensor of the equipment book.
+func (m *mending) added(kind equipment.Kind, word string) domain.ID {
 	parent := m.router()
 	for i := range m.f.Project.Book {
 		t := &m.f.Project.Book[i]
 		if t.Kind != kind || t.Supply == equipment.Wired || t.Supply == equipment.Battery && parent == "" {
 			continue
 		}
-		id := m.f.FreshID("energy code " + word)
+		id := m.fresh(word)
 		m.edits = append(m.edits, edit.AddDevice{ID: id, Type: t.ID})
 		if t.Supply == equipment.Battery {
 			m.set("devices/"+string(id)+"/parent", string(parent))
 		}
 		m.say("add a %s", word)
 		m.rest(id)
-		return []domain.ID{id}
+		return id
 	}
 	m.stuck = true
-	return nil
+	return ""
 }
 
 // rest says of a new device's other cells that they are empty on purpose.
@@ -172,6 +183,11 @@ func (m *mending) router() (id domain.ID) {
 // intend lets an intent of a kind act on loads: one that is there and always holds, or
 // a new one with some settings.
 func (m *mending) intend(kind domain.IntentKind, loads []*rule.Load, word string, settings ...string) {
+	m.intendBy(kind, loads, word, func(*domain.Intent) bool { return true }, settings...)
+}
+
+// intendBy is intend for intents that loads may join only where joins says so.
+func (m *mending) intendBy(kind domain.IntentKind, loads []*rule.Load, word string, joins func(*domain.Intent) bool, settings ...string) {
 	var open []*rule.Load
 	for _, l := range loads {
 		if len(m.intents(kind, l)) == 0 {
@@ -182,13 +198,13 @@ func (m *mending) intend(kind domain.IntentKind, loads []*rule.Load, word string
 		return
 	}
 	for i := range m.f.Design.Intents {
-		if in := &m.f.Design.Intents[i]; in.Kind == kind && !in.Conditional() && len(in.Loads) > 0 {
+		if in := &m.f.Design.Intents[i]; in.Kind == kind && !in.Conditional() && len(in.Loads) > 0 && joins(in) {
 			m.set("intents/"+string(in.ID)+"/loads", ids(in.Loads, open))
 			m.say("let the %s intent act on %s", word, tags(open))
 			return
 		}
 	}
-	id := m.f.FreshID("energy code " + word + " intent")
+	id := m.fresh(word + " intent")
 	m.edits = append(m.edits, edit.AddIntent{ID: id, Kind: kind})
 	m.set("intents/"+string(id)+"/loads", ids(nil, open))
 	for i := 0; i+1 < len(settings); i += 2 {

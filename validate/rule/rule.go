@@ -67,7 +67,7 @@ type Rule struct {
 
 // Subject is a thing that a finding concerns.
 type Subject struct {
-	Part string    `json:"part"` // of the room: "devices", "loads", "scenes", "intents", "links", "facts" (ID is the field), "exceptions" (ID is the path); of a storey: "rooms", "walls"; of the project: "rooms", "buildings"
+	Part string    `json:"part"` // of the room: "devices", "loads", "scenes", "intents", "links", "facts" (ID is the field), "exceptions" (ID is the path); of a storey: "rooms", "walls", "rooflights"; of the project: "rooms", "buildings"
 	ID   domain.ID `json:"id"`
 	Tag  string    `json:"tag"`
 }

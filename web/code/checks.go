@@ -16,7 +16,7 @@ type checkView struct {
 }
 
 func newCheck(r *energycode.Row) checkView {
-	return checkView{Title: r.Requirement, Duty: r.Duty, Required: orWords(r.Required), Provided: orWords(r.Provided), Verdict: string(r.Verdict), Class: verdictClass(r.Verdict),
+	return checkView{Title: r.Requirement, Duty: r.Duty, Required: orWords(r.Required), Provided: orWords(r.Provided), Verdict: r.Answer(), Class: verdictClass(r),
 		Why: r.Why, Caution: r.Caution, Exception: r.Exception, Clause: r.Clause, Sure: sure(r.Mark), Mark: edits.SentenceOf(sentence(r.Mark)), Notes: edits.SentenceOf(sentence(r.Notes))}
 }
 
@@ -35,13 +35,16 @@ func sure(words string) string {
 // orWords sets the parts of a group, of which one is enough, apart by a word.
 func orWords(text string) string { return strings.ReplaceAll(text, " | ", "; or ") }
 
-func verdictClass(v energycode.Verdict) string {
-	switch v {
+func verdictClass(r *energycode.Row) string {
+	switch r.Verdict {
 	case energycode.Meets:
 		return "ok"
 	case energycode.DoesNotMeet:
 		return "unmet"
 	case energycode.CannotTell:
+		if r.Open {
+			return "open"
+		}
 		return "untold"
 	}
 	return "free"

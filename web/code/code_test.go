@@ -156,6 +156,38 @@ func TestCode_printsClaimedExceptions(t *testing.T) {
 	scope.Rooms[0].Waivers = []domain.Waiver{{ID: "w1", Rule: "energycode-power-density", Reason: "Display lighting of the gallery", Name: "A. Designer", Date: "2026-03-01", Margin: new(-1e6)}}
 	body := open(t, scope).Get(path + "/rooms/r1").Body.String()
 	assert.Contains(t, body, "Exception claimed. Reason: Display lighting of the gallery (A. Designer, 2026-03-01).")
+	body = open(t, scope).Get(path).Body.String()
+	assert.Contains(t, body, "Exceptions claimed")
+	assert.Contains(t, body, "Display lighting of the gallery")
+	assert.NotContains(t, open(t, school("ashrae-90.1-2019")).Get(path).Body.String(), "Exceptions claimed")
+}
+
+// A check that is not met and of which an exception is claimed counts as not met, and
+// the list says so.
+func TestCode_countsClaims(t *testing.T) {
+	scope := demo.Scope()
+	scope.Project.ID = "p1"
+	body := open(t, scope).Get(path + "?q=316").Body.String()
+	assert.Contains(t, body, "1, of these 1 claimed")
+	assert.Regexp(t, `\d+ do not meet this check, of these 3 claimed`, body)
+	body = open(t, scope).Get(path + "?q=301").Body.String()
+	assert.Contains(t, body, "660 W over this room&#39;s own value. Other rooms make up for it")
+	room := open(t, scope).Get(path + "/rooms/room-301").Body.String()
+	assert.Contains(t, room, `<span class="badge open">left open</span>`)
+	assert.Contains(t, room, "required where it applies")
+	assert.NotContains(t, room, `<span class="badge untold">cannot tell</span>`, "the head counts none")
+}
+
+// Keys of tables are printed as words: of sources, figures and rules for daylight areas.
+func TestSheet_printsWordsForKeys(t *testing.T) {
+	s := open(t, school("ashrae-90.1-2019"))
+	body := s.Get(path + "/worksheets/" + string(s.sheet("Ours", "california-2022"))).Body.String()
+	assert.Contains(t, body, "Power in the toplit and primary areas together")
+	assert.Contains(t, body, "Californian code-change page on daylight controls, 2022")
+	for _, key := range []string{"CASE-2022", ">OSS<", ">ashrae-90.1-2013<", ">Toplit primary watts<"} {
+		assert.NotContains(t, body, key)
+	}
+	assert.Contains(t, body, `<option value="ashrae-90.1-2013">`)
 }
 
 func TestCode_ofAManyRooms(t *testing.T) {

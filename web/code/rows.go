@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"time"
 
 	"scopewright/domain"
 	"scopewright/domain/energycode"
@@ -205,6 +206,18 @@ func (s Screen) takeOutRow(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
+// readBy refuses a day that is none or has not come.
+func readBy(date string, now time.Time) error {
+	day, err := time.ParseInLocation(time.DateOnly, date, now.Location())
+	switch {
+	case err != nil:
+		return edits.Refusef("%q is no day: write it like %s", date, now.Format(time.DateOnly))
+	case day.After(now):
+		return edits.Refusef("%s has not come yet: give the day on which the adopted text was read, today or before", date)
+	}
+	return nil
+}
+
 // confirmSheet notes who has read the adopted text beside the worksheet, and when; an
 // empty name takes the word back.
 func (s Screen) confirmSheet(w http.ResponseWriter, r *http.Request) {
@@ -214,6 +227,8 @@ func (s Screen) confirmSheet(w http.ResponseWriter, r *http.Request) {
 			who, date = "", ""
 		} else if who == "" || date == "" {
 			return "", edits.Refusef("say who has read the adopted text beside the worksheet, and when")
+		} else if err := readBy(date, s.Now()); err != nil {
+			return "", err
 		}
 		text := who
 		if date != "" {

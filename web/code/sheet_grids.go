@@ -59,7 +59,7 @@ func (e *editor) figures() ui.Grid {
 		}
 		slices.Sort(names)
 		for _, name := range names {
-			list = append(list, named{domain.CodeChange{Kind: domain.FigureRow, Control: domain.CodeControl(c), Name: name}, strings.ReplaceAll(name, "_", " "), c.Title()})
+			list = append(list, named{domain.CodeChange{Kind: domain.FigureRow, Control: domain.CodeControl(c), Name: name}, domain.UpperFirst(energycode.FigureWords(name)), c.Title()})
 		}
 	}
 	return e.rows("figures", "Figure", list)
@@ -116,6 +116,9 @@ func (e *editor) row(n *named, fields []domain.Field[domain.CodeChange]) (out ui
 		c := &cells[i]
 		if fields[i].Name == "value" || fields[i].Name == "reduction_pct" {
 			c.Class = "num"
+		}
+		if fields[i].Name == "source" { // built-in rows name it by a key
+			c.Text = energycode.SourceWords(c.Text)
 		}
 		if !own && !inBase {
 			c.Text = "" // a row that nobody wrote has no mark either
@@ -204,7 +207,7 @@ func (e *editor) form(part, control string) rowForm {
 	case part == partFigures:
 		for _, c := range energycode.Controls() {
 			for _, name := range energycode.FigureNames(c) {
-				list = append(list, named{domain.CodeChange{Kind: domain.FigureRow, Control: domain.CodeControl(c), Name: name}, c.Title() + ": " + strings.ReplaceAll(name, "_", " "), ""})
+				list = append(list, named{domain.CodeChange{Kind: domain.FigureRow, Control: domain.CodeControl(c), Name: name}, c.Title() + ": " + energycode.FigureWords(name), ""})
 			}
 		}
 	case part == partDensities:

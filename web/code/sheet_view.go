@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"scopewright/domain"
+	"scopewright/domain/daylight"
 	"scopewright/domain/energycode"
 	"scopewright/web/edits"
 	"scopewright/web/ui"
@@ -115,9 +116,20 @@ func headFields(p *domain.Project, w *domain.CodeWorksheet) []headField {
 		}
 		one := headField{ID: "head-" + f.Name, Path: "head/" + f.Name, Title: f.Title, Text: f.Show(env, w), Hint: f.Empty}
 		if f.Choices != nil {
-			one.Choices = f.Choices(env, w)
+			one.Choices = zoneNames(f.Choices(env, w))
 		}
 		out = append(out, one)
+	}
+	return out
+}
+
+// zoneNames names the rules for daylight areas, the only choice of a worksheet's head.
+func zoneNames(list []domain.Choice) []domain.Choice {
+	out := slices.Clone(list)
+	for i := range out {
+		if code, known := daylight.FindZoneCode(out[i].Value); known {
+			out[i].Label = code.Name
+		}
 	}
 	return out
 }

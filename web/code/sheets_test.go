@@ -144,6 +144,12 @@ func TestSheet_confirmation(t *testing.T) {
 	at := path + "/worksheets/" + string(id)
 	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(at+"/confirm", "who", "", "date", "2026-03-01").Code)
 	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(at+"/confirm", "who", "A. Reader", "date", "").Code)
+	for day, want := range map[int]int{1: http.StatusUnprocessableEntity, 0: http.StatusOK, -1: http.StatusOK} {
+		date := s.Time.AddDate(0, 0, day).Format("2006-01-02")
+		assert.Equal(t, want, s.Post(at+"/confirm", "who", "A. Reader", "date", date).Code, date)
+	}
+	assert.Contains(t, s.Post(at+"/confirm", "who", "A. Reader", "date", "2099-01-01").Body.String(), "has not come yet")
+	assert.Equal(t, http.StatusUnprocessableEntity, s.Post(at+"/confirm", "who", "A. Reader", "date", "last week").Code)
 	require.Equal(t, http.StatusOK, s.Post(at+"/confirm", "who", "A. Reader", "date", "2026-03-01").Code)
 	assert.Equal(t, "A. Reader, 2026-03-01", s.Project("p1").Worksheets[0].Confirmed)
 	require.Equal(t, http.StatusOK, s.Post(path+"/choose", "code", string(id)).Code)

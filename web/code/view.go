@@ -23,6 +23,7 @@ type view struct {
 	Later    string // where the checks are fetched after the page; empty: they are here
 	Sums     []sumView
 	Building []checkView
+	Claims   []energycode.ClaimRow
 	Query    query
 	Shows    []domain.Choice
 	Storeys  []domain.Choice
@@ -47,6 +48,15 @@ type sumView struct {
 	N          int
 	Word, Hint string
 	Class      string
+	Claimed    int // of them: with an exception claimed
+}
+
+// claims says how many of the answers have an exception claimed.
+func (s sumView) claims() string {
+	if s.Claimed == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", of these %d claimed", s.Claimed)
 }
 
 // badge gives the class of the number in a head, quiet where there are none.
@@ -64,6 +74,7 @@ type roomRow struct {
 	Propose                        string // the kind that a click confirms; empty: confirmed, or none proposed
 	Counts                         []sumView
 	Worst, WorstClass              string
+	Beside                         string // what somebody should know though the check is met
 }
 
 type pagesView struct{ Text, Prev, Next string }
@@ -159,6 +170,7 @@ func newView(b *building, q query) (view, []int) {
 		for i := range b.Docs.Building {
 			v.Building = append(v.Building, newCheck(&b.Docs.Building[i]))
 		}
+		v.Claims = b.Docs.Claims
 	}
 	found := b.pick(q)
 	v.Found = edits.Count(len(b.Lines), "room")
@@ -204,10 +216,10 @@ func kindChoices(p *domain.Project) []domain.Choice {
 
 func sums(s *energycode.SummaryRow) []sumView {
 	return []sumView{
-		{s.Meets, "meet this check", "", "ok"}, {s.DoesNotMeet, "do not meet this check", "", "unmet"},
-		{s.CannotTell, "cannot tell", "something of the room has to be known first", "untold"},
-		{s.Open, "left open by the code's figures", "the data that was seen is blank or says nothing, which is no exemption", "open"},
-		{s.NotAsked, "not asked", "the check does not apply there", "free"},
+		{s.Meets, "meet this check", "", "ok", 0}, {s.DoesNotMeet, "do not meet this check", "claimed: a person claims an exception", "unmet", s.Claimed},
+		{s.CannotTell, "cannot tell", "something of the room has to be known first", "untold", 0},
+		{s.Open, "left open by the code's figures", "the data that was seen is blank or says nothing, which is no exemption", "open", 0},
+		{s.NotAsked, "not asked", "the check does not apply there", "free", 0},
 	}
 }
 
@@ -227,6 +239,7 @@ func (b *building) row(i int) roomRow {
 		out.Counts = append(out.Counts, s)
 	}
 	out.Worst, out.WorstClass = worst(b.Report.Rooms[i].Answers)
+	out.Beside = beside(b.Report.Rooms[i].Answers)
 	return out
 }
 
@@ -253,10 +266,20 @@ func worst(list []energycode.Answer) (text, class string) {
 	}
 	for i := range list {
 		if a := &list[i]; a.Verdict == energycode.CannotTell && !a.Open {
-			return a.Title + ", to be known first: " + strings.Join(a.Missing, "; "), "untold"
+			return a.Title + ", to be known first: " + a.MissingWords(), "untold"
 		}
 	}
 	return "", ""
+}
+
+// beside gives what somebody should know of a room though it meets the check.
+func beside(list []energycode.Answer) string {
+	for i := range list {
+		if a := &list[i]; a.Beside != "" {
+			return a.Title + ": " + a.Beside
+		}
+	}
+	return ""
 }
 
 // base holds the revisions of what the page shows.

@@ -9,14 +9,20 @@ import (
 	"scopewright/export/drawing"
 )
 
-// chartWidth is that of charts on screen, in the millimeters in which they are drawn:
-// the page sets their size.
-const chartWidth = 150
+// Widths of charts on screen, in the millimeters in which they are drawn: the page sets
+// their size, and shows the one whose letters can be read.
+const (
+	wideChart   = 150
+	narrowChart = 78
+)
 
-// chart writes a chart into the page.
+// chart writes a chart into the page, once for a wide window and once for a phone.
 func chart(c drawing.Chart) templ.Component {
-	pic := c.Picture(chartWidth)
+	wide, narrow := c.Picture(wideChart), c.Picture(narrowChart)
 	return templ.ComponentFunc(func(_ context.Context, w io.Writer) error {
-		return drawing.SVG(w, pic, drawing.SVGOptions{Screen: true, Class: "chart"})
+		if err := drawing.SVG(w, wide, drawing.SVGOptions{Screen: true, Class: "chart wide"}); err != nil {
+			return err
+		}
+		return drawing.SVG(w, narrow, drawing.SVGOptions{Screen: true, Class: "chart narrow"})
 	})
 }

@@ -32,7 +32,7 @@ func TestEnergy_showsBuildingStoreysAndRooms(t *testing.T) {
 	answer := s.Get(path)
 	require.Equal(t, http.StatusOK, answer.Code)
 	body := answer.Body.String()
-	for _, word := range []string{"3 rooms", "kWh/(ft2 yr)", "Ground", "101 Room", "103 Classroom B", "/projects/p1/energy/rooms/r3", "Leukos", "Nothing here is a promise", "EN 15193:2007, from memory", "as a table", `class="plan-drawing chart"`} {
+	for _, word := range []string{"3 rooms", "kWh/(ft2 yr)", "Ground", "101 Room", "103 Classroom B", "/projects/p1/energy/rooms/r3", "Leukos", "Nothing here is a promise", "EN 15193:2007, from memory", "as a table", `class="plan-drawing chart wide"`, `class="plan-drawing chart narrow"`} {
 		says(t, body, word)
 	}
 	says(t, body, "No daylight is reckoned: the project states no latitude and longitude")
@@ -43,6 +43,26 @@ func TestEnergy_showsBuildingStoreysAndRooms(t *testing.T) {
 
 	silent(t, s.Get(path+"?storey=s2").Body.String(), "103 Classroom B")
 	says(t, s.Get(path+"?storey=nowhere").Body.String(), "103 Classroom B")
+}
+
+// The columns have the decimals of the printed sheet, and weeks stand beside weeks.
+func TestEnergy_figuresAndPairs(t *testing.T) {
+	for v, want := range map[float64]string{13: "13.0", 6.5: "6.50", 9.03: "9.03", 100: "100", 28940: "28900", 0: "0"} {
+		assert.Equal(t, want, figures(v))
+	}
+	assert.Equal(t, "0", difference(-0.004))
+	assert.Equal(t, "+13.0", difference(13))
+	scope := webtest.School()
+	scope.Project.Hours = "Mon-Fri 07:00-17:00"
+	s := open(t, scope)
+	body := s.Get(path).Body.String()
+	for _, word := range []string{"LENI, by hand", "Weeks, controls", "Weeks, by hand", "Weeks,<br>saved", "The same by the weeks played", "These rooms, weeks played", "compare LENI with LENI", "about 2610 h a year", "are not in these figures"} {
+		says(t, body, word)
+	}
+	body = s.Get(path + "/rooms/r3").Body.String()
+	for _, word := range []string{"Weeks, by hand", "a switch at the door", "about 2610 h a year"} {
+		says(t, body, word)
+	}
 }
 
 func TestEnergy_emptySaysWhatToDo(t *testing.T) {

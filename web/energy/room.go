@@ -3,6 +3,7 @@ package energy
 import (
 	"fmt"
 	"net/http"
+	"strconv"
 	"strings"
 
 	"github.com/a-h/templ"
@@ -25,7 +26,8 @@ type roomView struct {
 	US                   bool
 	AreaUnit             string
 	Day                  templ.Component // nil: not played
-	Hours                []hourView
+	Clock                []hourView
+	Hours                string // that the stated hours are not in the figures
 	Whys                 []whyView
 	Leni, Weeks, More    string
 	Worth                []worth // of the saving, where the project states rates
@@ -72,6 +74,7 @@ func newRoomView(p *domain.Project, y *energy.Year) roomView {
 	if y.Problem != "" {
 		return v
 	}
+	v.Hours = hoursNote(p, []*energy.Year{y})
 	var one energy.Sum
 	one.Add(y, energy.Habit{})
 	v.Line = (&view{US: v.US}).lineOf(y.Room.Label(), one)
@@ -91,7 +94,7 @@ func newRoomView(p *domain.Project, y *energy.Year) roomView {
 }
 
 func newLoadView(l *energy.Line) loadView {
-	out := loadView{Load: strings.TrimSpace(l.Load.Tag + " " + l.Load.Name), Watts: figures(float64(l.Watts)), Control: string(l.Control), FO: units.Trim(l.People, 2), Class: string(l.Class), Rule: string(l.Rule), Dims: "no", FD: units.Trim(l.Sky, 2), KWh: figures(l.KWh), Hand: figures(l.ByHand)}
+	out := loadView{Load: strings.TrimSpace(l.Load.Tag + " " + l.Load.Name), Watts: figures(float64(l.Watts)), Control: string(l.Control), FO: factor(l.People), Class: string(l.Class), Rule: string(l.Rule), Dims: "no", FD: factor(l.Sky), KWh: figures(l.KWh), Hand: figures(l.ByHand)}
 	if l.Percent > 0 {
 		out.Rule += ", " + units.Trim(l.Percent, 1) + " %"
 	}
@@ -100,6 +103,9 @@ func newLoadView(l *energy.Line) loadView {
 	}
 	return out
 }
+
+// factor prints a factor of 0 to 1 as the sheet does.
+func factor(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
 
 // play adds what the weeks give.
 func (v *roomView) play(y *energy.Year) {
@@ -112,6 +118,6 @@ func (v *roomView) play(y *energy.Year) {
 	}
 	v.Day = chart(drawing.EnergyDay("An average day of use of room "+y.Room.Number, y.Played))
 	for h, hour := range y.Played.Hours {
-		v.Hours = append(v.Hours, hourView{fmt.Sprintf("%02d:00", h), percentText(hour.In), figures(hour.Lamps), figures(max(0, hour.Bright-hour.Lamps))})
+		v.Clock = append(v.Clock, hourView{fmt.Sprintf("%02d:00", h), percentText(hour.In), figures(hour.Lamps), figures(max(0, hour.Bright-hour.Lamps))})
 	}
 }

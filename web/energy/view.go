@@ -3,6 +3,7 @@ package energy
 import (
 	"math"
 	"net/http"
+	"strconv"
 
 	"github.com/a-h/templ"
 
@@ -17,7 +18,9 @@ import (
 // view is what the page shows, ready to print.
 type view struct {
 	Project  domain.ID
+	Base     string // revisions that edits without script are based on
 	Count    string
+	Hours    string // that the stated hours are not in the figures; empty: none are stated
 	Place    string // what the project lacks for daylight; empty: nothing
 	AreaUnit string
 	US       bool
@@ -44,7 +47,7 @@ type view struct {
 type line struct {
 	Name, Path                                         string
 	Area, Watts, Lamps, Standby, LENI, Per, Hand, Save string
-	Weeks, More                                        string
+	Weeks, WeeksHand, WeeksSave, More                  string
 }
 
 // worth is one thing that the saving is worth.
@@ -76,9 +79,10 @@ func (s Screen) load(r *http.Request) (edits.View, error) {
 	if err != nil {
 		return edits.View{}, err
 	}
+	v.Base = edits.FormatBase(edits.Subject("project", id), revision)
 	page, err := s.desk().Page(r, p, "Energy use", "Energy")
 	return edits.View{
-		Page: page, Base: edits.FormatBase(edits.Subject("project", id), revision), Main: content(v),
+		Page: page, Base: v.Base, Main: content(v),
 		Value: func(path string) (string, string) { return value(p, path) },
 	}, err
 }
@@ -155,6 +159,7 @@ func newView(p *domain.Project, b *building, chosen domain.ID) (view, error) {
 	if len(b.years) > mostPlayed {
 		v.Unplayed = "The weeks of a large project are played storey by storey: choose one."
 	}
+	v.Hours = hoursNote(p, b.years)
 	habit, all := energy.HabitOf(p), energy.Sum{}
 	var names []string
 	var sums []energy.Sum
@@ -175,10 +180,20 @@ func newView(p *domain.Project, b *building, chosen domain.ID) (view, error) {
 	}
 	v.All = v.lineOf("All", all)
 	if len(sums) > 0 {
-		v.Bars, v.Band = chart(drawing.EnergyBars("Energy of a year by storey", names, sums)), chart(drawing.SavingBars(all.Saved()))
+		v.Bars, v.Band = chart(drawing.EnergyBars("Energy of a year by storey, by LENI", names, sums)), chart(drawing.SavingBars(all))
 	}
 	v.worth(p, all)
 	return v, nil
+}
+
+func hoursNote(p *domain.Project, years []*energy.Year) string {
+	var profiles []energy.Profile
+	for _, y := range years {
+		if y.Problem == "" && len(y.LENI.Lines) > 0 {
+			profiles = append(profiles, y.Setting.Profile)
+		}
+	}
+	return energy.HoursNote(p, profiles)
 }
 
 func (v *view) addRoom(p *domain.Project, y *energy.Year) {
@@ -227,21 +242,25 @@ func (v *view) lineOf(name string, s energy.Sum) line {
 	if v.US {
 		area /= units.SquareMetresPerSquareFoot
 	}
-	l := line{Name: name, Area: figures(area), Watts: figures(s.Watts), Lamps: figures(s.Lamps), Standby: figures(s.Standby), LENI: figures(s.LENI()), Per: figures(s.LENI() * units.SquareMetresPerSquareFoot), Hand: figures(s.ByHand), Save: "–", Weeks: "–"}
+	l := line{Name: name, Area: figures(area), Watts: figures(s.Watts), Lamps: figures(s.Lamps), Standby: figures(s.Standby), LENI: figures(s.LENI()), Per: figures(s.LENI() * units.SquareMetresPerSquareFoot), Hand: figures(s.ByHand), Save: "–", Weeks: "–", WeeksHand: "–", WeeksSave: "–"}
 	if s.ByHand > 0 && s.SavedKWh() >= 0 {
 		l.Save = percentText(s.Saved())
 	}
-	if s.Weeks == s.Rooms && s.Rooms > 0 {
-		l.Weeks = figures(s.Played)
+	if !s.AllPlayed() {
+		return l
+	}
+	l.Weeks, l.WeeksHand = figures(s.Played), figures(s.Hand)
+	if s.Hand > 0 && s.PlayedSavedKWh() >= 0 {
+		l.WeeksSave = percentText(s.PlayedSaved())
 	}
 	return l
 }
 
-// figures prints at most three significant figures: more would look like a
-// measurement.
+// figures prints at most three significant figures with the decimals of the printed
+// sheet, for columns; words take energy.Text.
 func figures(v float64) string {
 	rounded, decimals := energy.Figures(v)
-	return units.Trim(rounded, decimals)
+	return strconv.FormatFloat(rounded, 'f', decimals, 64)
 }
 
 func percentText(share float64) string { return units.Trim(math.Round(100*share), 0) + " %" }
@@ -249,7 +268,7 @@ func percentText(share float64) string { return units.Trim(math.Round(100*share)
 // difference prints a difference with its sign.
 func difference(v float64) string {
 	switch text := figures(math.Abs(v)); {
-	case text == "0":
+	case math.Abs(v) < 0.005:
 		return "0"
 	case v < 0:
 		return "−" + text

@@ -73,9 +73,9 @@ func (st *state) emptyOf(field string) string {
 	limit := st.Project.Limits.Value
 	switch field {
 	case "sill":
-		return units.Length(units.Metres(limit(domain.WindowSill)), st.Project.Units)
+		return units.PlainLength(units.Metres(limit(domain.WindowSill)), st.Project.Units)
 	case "head":
-		return units.Length(units.Metres(limit(domain.WindowHead)), st.Project.Units)
+		return units.PlainLength(units.Metres(limit(domain.WindowHead)), st.Project.Units)
 	case "glass":
 		return units.Trim(limit(domain.GlassTransmittance), 1) + " %"
 	}

@@ -42,7 +42,7 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 	var out []mark
 	where := "Room " + r.Number
 	at := map[domain.ID]int{}
-	placed, left := 0, ""
+	left, first, worst := n, "", rule.Info
 	for i := range found {
 		f := &found[i]
 		if f.Waived() || f.Severity == rule.Info {
@@ -51,19 +51,19 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 		dev := deviceOf(r, f)
 		switch {
 		case dev == nil && len(f.Places) > 0:
-			placed++
+			left = without(left, f.Severity)
 			for j, place := range f.Places {
 				id := fmt.Sprintf("%s-%s-%s-%d", r.ID, f.Rule, idText(f.Key), j)
 				out = append(out, mark{Finding: drawing.Finding{ID: id, At: place, Severity: drawing.Severity(f.Severity), Text: f.Message}, Thing: roomThing(r, f), Where: where})
 			}
 			continue
 		case dev == nil:
-			if left == "" {
-				left = f.Message
+			if first == "" || f.Severity == rule.Error && worst != rule.Error {
+				first, worst = f.Message, f.Severity
 			}
 			continue
 		}
-		placed++
+		left = without(left, f.Severity)
 		if j, some := at[dev.ID]; some {
 			if f.Severity == rule.Error {
 				out[j].Severity = drawing.Error
@@ -75,18 +75,39 @@ func roomMarks(r *domain.Resolved, found []rule.Finding, n store.Summary) []mark
 		finding := drawing.Finding{ID: string(r.ID + "-" + dev.ID), At: *dev.At, Severity: drawing.Severity(f.Severity), Text: f.Message}
 		out = append(out, mark{Finding: finding, Thing: "device/" + string(r.ID) + "/" + string(dev.ID), Where: where})
 	}
-	if rest := n.Errors + n.Warnings - placed; rest > 0 {
+	if rest := left.Errors + left.Warnings; rest > 0 {
 		severity := drawing.Warning
-		if n.Errors > 0 {
+		if left.Errors > 0 {
 			severity = drawing.Error
 		}
-		text := left
-		if rest > 1 || left == "" {
-			text = strings.TrimSpace(fmt.Sprintf("%s %s and %s in all: the room's workbench lists them.", left, edits.Count(n.Errors, "error"), edits.Count(n.Warnings, "warning")))
+		text := first
+		if rest > 1 || first == "" {
+			text = strings.TrimSpace(first + " " + inAll(n) + " in all: the room's workbench lists them.")
 		}
 		out = append(out, mark{Finding: drawing.Finding{ID: string(r.ID), At: corner(r.Outline), Severity: severity, Text: text}, Thing: "room/" + string(r.ID), Where: where})
 	}
 	return out
+}
+
+// without takes a finding that has a mark of its own out of the count of the rest.
+func without(n store.Summary, severity rule.Severity) store.Summary {
+	if severity == rule.Error {
+		n.Errors--
+	} else {
+		n.Warnings--
+	}
+	return n
+}
+
+// inAll counts a room's findings: "2 errors and 1 warning", "2 warnings".
+func inAll(n store.Summary) string {
+	switch {
+	case n.Errors == 0:
+		return edits.Count(n.Warnings, "warning")
+	case n.Warnings == 0:
+		return edits.Count(n.Errors, "error")
+	}
+	return edits.Count(n.Errors, "error") + " and " + edits.Count(n.Warnings, "warning")
 }
 
 // roomThing gives the luminaire that a finding's key names, the room otherwise.
@@ -234,7 +255,7 @@ func storeyMarks(found []rule.Finding, plan *domain.Plan) []mark {
 	return out
 }
 
-// storeyThing gives the opening, wall or room that a finding is about.
+// storeyThing gives the opening, wall, rooflight or room that a finding is about.
 func storeyThing(f *rule.Finding, plan *domain.Plan) string {
 	for _, s := range f.Subjects {
 		switch s.Part {
@@ -244,6 +265,8 @@ func storeyThing(f *rule.Finding, plan *domain.Plan) string {
 				return "opening/" + string(s.ID) + "/" + parts[2]
 			}
 			return "wall/" + string(s.ID)
+		case "rooflights":
+			return "rooflight/" + string(s.ID)
 		case "rooms":
 			return "room/" + string(s.ID)
 		}

@@ -10,7 +10,10 @@ import (
 
 	"scopewright/domain"
 	"scopewright/domain/geom"
+	"scopewright/export/drawing"
 	"scopewright/store"
+	"scopewright/validate"
+	"scopewright/validate/rule"
 )
 
 // Everything that the rules find of a shape or a place has its mark on the
@@ -63,4 +66,49 @@ func TestMarks_everyFindingWithAPlaceIsOnThePlan(t *testing.T) {
 		assert.Contains(t, line, "data-look=", rule)
 		assert.Contains(t, line, `data-key="`+thing, rule)
 	}
+}
+
+// What has a mark of its own is not counted again in the room's: an error at a device
+// leaves the room's warning a warning, as its workbench has it.
+func TestRoomMarks_theRestIsAsSevereAsItIs(t *testing.T) {
+	at := geom.Pt(1, 1)
+	r := &domain.Resolved{Room: &domain.Room{ID: "r1", Number: "301", Outline: geom.Rectangle(0, 0, 4, 4)}, Design: domain.Design{Devices: []domain.Device{{ID: "d", At: &at}}}}
+	of := func(severity rule.Severity, message string, subjects ...rule.Subject) rule.Finding {
+		return rule.Finding{Rule: "x", Severity: severity, Message: message, Subjects: subjects}
+	}
+	device := rule.Subject{Part: "devices", ID: "d"}
+	placed := of(rule.Error, "It is there.")
+	placed.Places = []geom.Point{geom.Pt(2, 2)}
+	for name, c := range map[string]struct {
+		found    []rule.Finding
+		n        store.Summary
+		severity drawing.Severity
+		text     string
+	}{
+		"error at a device":    {[]rule.Finding{of(rule.Error, "No.", device), of(rule.Warning, "Dim.")}, store.Summary{Errors: 1, Warnings: 1}, drawing.Warning, "Dim."},
+		"error at a place":     {[]rule.Finding{placed, of(rule.Warning, "Dim.")}, store.Summary{Errors: 1, Warnings: 1}, drawing.Warning, "Dim."},
+		"warning at a device":  {[]rule.Finding{of(rule.Warning, "No.", device), of(rule.Error, "Dark.")}, store.Summary{Errors: 1, Warnings: 1}, drawing.Error, "Dark."},
+		"two warnings":         {[]rule.Finding{of(rule.Warning, "Dim."), of(rule.Warning, "Dull.")}, store.Summary{Warnings: 2}, drawing.Warning, "Dim. 2 warnings in all: the room's workbench lists them."},
+		"the worst is named":   {[]rule.Finding{of(rule.Warning, "Dim."), of(rule.Error, "Dark.")}, store.Summary{Errors: 1, Warnings: 1}, drawing.Error, "Dark. 1 error and 1 warning in all: the room's workbench lists them."},
+		"errors without words": {nil, store.Summary{Errors: 2}, drawing.Error, "2 errors in all: the room's workbench lists them."},
+	} {
+		var own []mark
+		for _, m := range roomMarks(r, c.found, c.n) {
+			if m.ID == "r1" {
+				own = append(own, m)
+			}
+		}
+		require.Len(t, own, 1, name)
+		assert.Equal(t, c.severity, own[0].Severity, name)
+		assert.Equal(t, c.text, own[0].Text, name)
+	}
+}
+
+// Rooflights that overlap are marked, and the line leads to one of them.
+func TestStoreyMarks_rooflights(t *testing.T) {
+	f := validate.ByID("plan-rooflight-overlap").FiresStorey()
+	marks := storeyMarks(validate.Storey(f), f.Plan)
+	require.Len(t, marks, 1)
+	assert.Equal(t, "rooflight/l1", marks[0].Thing)
+	assert.Contains(t, marks[0].Text, "overlap")
 }

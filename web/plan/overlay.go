@@ -179,7 +179,7 @@ type models struct {
 	sight        *coverage.Room
 	day          *dayRoom
 	zones        *dayZones
-	near, far    *daylight.Grid // of the room shown alone, and among others
+	factors      *daylight.Grid
 }
 
 // models gives those of a room in a state, which may be nil.

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"net/url"
+	"slices"
 
 	"scopewright/domain"
 	"scopewright/domain/daylight"
@@ -68,17 +69,14 @@ func (d *dayRoom) lit() bool {
 }
 
 // mostLooks bounds what a grid of one room costs: points times windows times what may
-// stand between, some 0.7 microseconds each, so that a hall is still drawn within
-// two frames.
-const mostLooks = 40_000
+// stand between, some 0.1 to 0.7 microseconds each. The open offices of a real plan
+// stay far below it, so that their figures are those of the sheet.
+const mostLooks = 400_000
 
-// step gives the side of the cells in meters: the limit's, twice that among other
-// rooms, and more where the room would take too long.
-func (d *dayRoom) step(p *domain.Project, whole bool) float64 {
+// step gives the side of the cells in meters: the limit's, as on paper, and more where
+// the room would take too long.
+func (d *dayRoom) step(p *domain.Project) float64 {
 	step := max(0.1, p.Limits.Value(domain.DaylightGrid))
-	if whole {
-		step *= 2
-	}
 	looks := float64(len(d.space.Windows) + 3*len(d.space.Rooflights))
 	between := 1 + float64(len(d.space.Obstructions))
 	if !d.space.Outline.Convex() {
@@ -111,25 +109,35 @@ func dayOverlay(p *domain.Project, r *domain.Resolved, l look, now *models, befo
 	return d.zones(now, before)
 }
 
-// grid gives the daylight factors of a room, of an earlier state where they hold.
+// grid gives the daylight factors of a room, of an earlier state where they hold. A
+// room among others has the same, so that no figure depends on what is shown beside it.
 func (d *dayDrawing) grid(now *models, before models) *daylight.Grid {
-	kept, old := &now.near, before.near
-	if d.whole {
-		kept, old = &now.far, before.far
-	}
-	if *kept == nil {
-		if *kept = old; old == nil || !d.sameLight(before.day) {
-			g := d.light.Grid(d.step(d.project, d.whole))
-			*kept = &g
+	if now.factors == nil {
+		if now.factors = before.factors; now.factors == nil || !d.sameLight(before.day) {
+			g := d.light.Grid(d.step(d.project))
+			now.factors = &g
 		}
 	}
-	return *kept
+	return now.factors
 }
 
 func (d *dayDrawing) id() string { return string(d.room.ID) }
 
+// drawn puts an overlay together. Of a room that is shown alone the list says first which
+// it is.
 func (d *dayDrawing) drawn(cells, lines *markup, list ...overlayRow) roomOverlay {
+	if !d.whole {
+		list = slices.Insert(list, 0, d.head())
+	}
 	return roomOverlay{cells.group("over-cells-" + d.id()), lines.group("over-lines-" + d.id()), rows(list...)}
+}
+
+func (d *dayDrawing) head() overlayRow {
+	row := d.row("room", "Room "+d.room.Label(), "", "")
+	if !d.room.Outline.Empty() {
+		row.Key, row.At = "room/"+d.id(), lookAt(d.room.Outline.Bounds().Center())
+	}
+	return row
 }
 
 // without tells why nothing is shown of a room; among others it is left out.
@@ -137,7 +145,7 @@ func (d *dayDrawing) without(why string) roomOverlay {
 	if d.whole {
 		return d.drawn(&markup{}, &markup{})
 	}
-	return d.drawn(&markup{}, &markup{}, overlayRow{ID: d.id() + "-none", Title: why})
+	return d.drawn(&markup{}, &markup{}, d.row("none", why, "", "Select another room, or Whole storey."))
 }
 
 // dark tells why no daylight comes in, "" where some does.

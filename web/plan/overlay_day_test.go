@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -197,6 +198,7 @@ func TestOverlayDay_factors(t *testing.T) {
 	news := askOverlay(a, "show=daylight&view=factor&room=r1")
 	list := wordsOf(t, news, "html:overlay-list")
 	assert.Contains(t, list, "Mean by the formula 3.9 %")
+	assert.Contains(t, list, "The two means differ the grid takes each point")
 	space := daylight.NewSpace(&scope.Project, (&domain.Resolved{Room: &scope.Rooms[0], Design: scope.Rooms[0].Design}).OnPlan(&scope.Plans[0]), daylight.AssumedOf(&scope.Project))
 	light, err := daylight.NewLight(space, daylight.InteriorOf(&scope.Project))
 	require.NoError(t, err)
@@ -248,6 +250,12 @@ func TestOverlayDay_sensors(t *testing.T) {
 	assert.Contains(t, lines, `class="o-look"`)
 	assert.Contains(t, lines, `class="o-facing"`)
 	assert.Contains(t, lines, `o-mark o-seen`)
+	list, _ = told(func(s *domain.Scope) {
+		d := &s.Rooms[0].Design
+		d.Loads = append(d.Loads, domain.Load{ID: "l10", Seq: 10, Tag: "L10", Name: "Far row", Kind: domain.Lighting})
+		d.Links = []domain.Link{{ID: "k10", Device: "ds", Load: "l10", Do: domain.Action{Verb: domain.Acts}}, {ID: "k2", Device: "ds", Load: "l2", Do: domain.Action{Verb: domain.Acts}}}
+	})
+	assert.Contains(t, list, "acts on L2, L10")
 	list, lines = told(func(s *domain.Scope) { sensor(s).At.Y = 4 })
 	assert.Contains(t, list, "DS-1: too far from the glass 4 m, at most 2.44 m")
 	assert.Contains(t, lines, `o-mark o-unseen`)
@@ -258,7 +266,68 @@ func TestOverlayDay_sensors(t *testing.T) {
 	list, _ = told(func(s *domain.Scope) { s.Plans = nil })
 	assert.Contains(t, list, "an open loop must see a window")
 	list, _ = told(func(s *domain.Scope) { s.Rooms[0].Design.Devices = nil; s.Rooms[0].Design.Links = nil })
-	assert.Equal(t, "The room has no daylight sensor.", list)
+	assert.Equal(t, "Room 101 Room The room has no daylight sensor. Select another room, or Whole storey.", list)
+}
+
+// A closed loop whose type states no view is drawn with the one that the rule judges it
+// by, 60 degrees as a limit. From a ceiling at 3 m it sees tan 30 (3 - 0.85) = 1.2413 m
+// of the work plane around it, and the window's sill of 0.9 m up to
+// tan 30 (3 - 0.9) = 1.2124 m away, level.
+func TestOverlayDay_closedLoop(t *testing.T) {
+	for y, inView := range map[float64]bool{1.21: true, 1.22: false, 4: false} {
+		scope := dayScope()
+		dev := &scope.Rooms[0].Design.Devices[0]
+		dev.Loop, dev.Turn, dev.At.Y = domain.ClosedLoop, 0, y
+		for i := range scope.Project.Book {
+			if scope.Project.Book[i].ID == dev.Type {
+				scope.Project.Book[i].Angle = 0
+			}
+		}
+		news := askOverlay(dayApp(t, scope), "show=daylight&view=sensors&room=r1")
+		lines, list := allOf(t, news, "svg:overlay-lines"), wordsOf(t, news, "html:overlay-list")
+		circle := regexp.MustCompile(`class="o-reach"[^>]* r="([^"]*)"`).FindStringSubmatch(lines)
+		require.NotNil(t, circle, "%g m", y)
+		radius, err := strconv.ParseFloat(circle[1], 64)
+		require.NoError(t, err)
+		assert.InDelta(t, 1.2413, radius, 0.01)
+		assert.Equal(t, !inView, strings.Contains(lines, `class="o-look o-away"`), "%g m", y)
+		assert.Equal(t, inView, strings.Contains(list, "DS-1: glass in view"), "%g m: as the rule has it", y)
+		assert.Equal(t, inView, strings.Contains(list, "1 window in its view of 60\u00b0"), "%g m", y)
+		assert.Equal(t, !inView, strings.Contains(list, "no glass in its view of 60\u00b0, the nearest"), "%g m", y)
+	}
+}
+
+// A room among others has the figures that it has alone, which are those of paper at the
+// limit's step; a room too large for that says how coarse its grid is.
+func TestOverlayDay_figuresAreTheSameAmongOthers(t *testing.T) {
+	scope := dayHall()
+	scope.Rooms[0].Outline = geom.Rectangle(0, 0, 12, 9)
+	a := dayApp(t, scope)
+	space := daylight.NewSpace(&scope.Project, (&domain.Resolved{Room: &scope.Rooms[0], Design: scope.Rooms[0].Design}).OnPlan(&scope.Plans[0]), daylight.AssumedOf(&scope.Project))
+	light, err := daylight.NewLight(space, daylight.InteriorOf(&scope.Project))
+	require.NoError(t, err)
+	g := light.Grid(scope.Project.Limits.Value(domain.DaylightGrid))
+	share := units.Share(g.ShareOver(2)) + " of the floor at 2 % or more"
+	alone, among := wordsOf(t, askOverlay(a, "show=daylight&view=factor&room=r1"), "html:overlay-list"), wordsOf(t, askOverlay(a, "show=daylight&view=factor"), "html:overlay-list")
+	assert.Contains(t, alone, "Mean of the work plane "+factorText(g.Spread().Mean))
+	assert.Contains(t, alone, share)
+	assert.Contains(t, among, "mean "+factorText(g.Spread().Mean)+", "+share)
+	assert.NotContains(t, alone+among, "coarse")
+
+	d := &dayDrawing{project: &scope.Project}
+	for step, says := range map[float64]string{0.49: "", 0.5: "", 0.51: ", on a coarse grid of 0.51 m"} {
+		assert.Equal(t, says, d.coarse(&daylight.Grid{Step: step}), "%g m", step)
+	}
+}
+
+// The open office of 14 windows in 366 m2 with partitions stays on the limit's step.
+func TestDayRoom_step(t *testing.T) {
+	p := &domain.Project{Limits: domain.GenericLimits()}
+	room := func(width, depth float64, windows int) *dayRoom {
+		return &dayRoom{space: &daylight.Space{Outline: geom.Rectangle(0, 0, width, depth), Windows: make([]daylight.Window, windows), Obstructions: make([]daylight.Obstruction, 3)}}
+	}
+	assert.Equal(t, 0.5, room(24.4, 15, 14).step(p))
+	assert.InDelta(t, 2, room(200, 100, 20).step(p), 1e-9, "20,000 m2, 20 windows, 4 looks each: 400,000 at a step of 2 m")
 }
 
 func TestOverlayDay_saysWhyThereIsNothing(t *testing.T) {

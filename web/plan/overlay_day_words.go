@@ -79,7 +79,7 @@ func sensorLegend(p *domain.Project) legend {
 	l := daylight.PlaceLimitsOf(p)
 	return legend{
 		Caution: cautionDaylight,
-		Marks:   []legendMark{{"seen", "sensor, placed well"}, {"unseen", "badly placed"}, {"look", "glass in sight"}, {"away", "hidden, or out of its view"}, {"facing", "faces that way"}, {"reach", "what a closed loop sees of the work plane"}, {"glass", "glass that counts"}},
+		Marks:   []legendMark{{"seen", "sensor, placed well"}, {"unseen", "badly placed"}, {"look", "glass in its view"}, {"away", "hidden, or out of its view"}, {"facing", "faces that way"}, {"reach", "what a closed loop sees of the work plane"}, {"glass", "glass that counts"}},
 		Notes: []string{
 			fmt.Sprintf("An open loop hangs %s to %s from the glass, faces it within %s\u00b0, and has no lamps before it. A closed loop has no glass in its view (%s\u00b0 where its type states none) and a task within %s of it.",
 				units.Length(l.OpenNearest, p.Units), units.Length(l.OpenFarthest, p.Units), units.Trim(l.OpenAside, 0), units.Trim(l.ClosedView, 0), units.Length(l.ClosedTask, p.Units)),

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"scopewright/domain"
@@ -16,6 +17,7 @@ import (
 type daySensor struct {
 	*domain.Device
 	daylight.Sensor
+	view   float64 // of a closed loop: whole angle, its type's or the limit's
 	loads  []domain.ID
 	sights []daylight.Sight
 	faults []daylight.Fault
@@ -65,7 +67,7 @@ func (d *dayDrawing) daySensors() (list []daySensor, off []*domain.Device) {
 		tasks[i] = d.room.Sitting[i].At
 	}
 	for _, s := range daylight.Sensors(d.project, d.room) {
-		one := daySensor{Device: d.room.Design.Device(s.ID), Sensor: s, loads: d.actsOn(s.ID), sights: d.space.Sights(&s)}
+		one := daySensor{Device: d.room.Design.Device(s.ID), Sensor: s, view: limits.ViewOf(&s), loads: d.actsOn(s.ID), sights: d.space.Sights(&s)}
 		if d.light != nil {
 			one.faults = d.light.JudgeSensor(&one.Sensor, tasks, one.loads, &limits)
 		} else {
@@ -82,11 +84,14 @@ func (d *dayDrawing) daySensors() (list []daySensor, off []*domain.Device) {
 	return list, off
 }
 
-// actsOn gives the loads that a sensor's reading trims.
+// actsOn gives the loads that a sensor's reading trims, in the order of the schedule.
 func (d *dayDrawing) actsOn(sensor domain.ID) (out []domain.ID) {
-	for i := range d.room.Design.Links {
-		if k := &d.room.Design.Links[i]; k.Device == sensor && k.Do.Verb == domain.Acts {
-			out = append(out, k.Load)
+	for i := range d.room.Design.Loads {
+		load := d.room.Design.Loads[i].ID
+		if slices.ContainsFunc(d.room.Design.Links, func(k domain.Link) bool {
+			return k.Device == sensor && k.Load == load && k.Do.Verb == domain.Acts
+		}) {
+			out = append(out, load)
 		}
 	}
 	return out
@@ -102,6 +107,18 @@ func (d *dayDrawing) tagsOf(loads []domain.ID) string {
 	return out
 }
 
+func (s *daySensor) closed() bool { return s.Sensor.Loop == domain.ClosedLoop }
+
+// hasInView tells that a sensor has the glass of a sight in its view: a closed loop, which
+// looks down, by how steeply it lies below, as the rule that keeps glass out of its view;
+// an open one by where it faces.
+func (s *daySensor) hasInView(v *daylight.Sight) bool {
+	if s.closed() {
+		return v.SeesGlass(s.view)
+	}
+	return !v.Hidden && (s.Sensor.Facing == nil || s.View <= 0 || v.Aside <= s.View/2)
+}
+
 // sees draws the lines of sight to the glass, where the sensor faces, and of one that
 // looks down what it sees of the work plane.
 func (d *dayDrawing) sees(out *markup, s *daySensor) {
@@ -110,7 +127,7 @@ func (d *dayDrawing) sees(out *markup, s *daySensor) {
 		w := &d.space.Windows[v.Window]
 		near, _ := geom.Segment{A: w.A, B: w.B}.Nearest(at)
 		class := "o-look"
-		if v.Hidden || s.Sensor.Facing != nil && s.View > 0 && v.Aside > s.View/2 {
+		if !s.hasInView(&v) {
 			class += " o-away"
 		}
 		out.raw(`<path class="`, class, `" d="`, linePath(at, near), `"/>`)
@@ -121,8 +138,8 @@ func (d *dayDrawing) sees(out *markup, s *daySensor) {
 		back := at.Add(geom.Pt(0.6*cos, 0.6*sin))
 		out.raw(`<path class="o-facing" d="`, linePath(at, tip), linePath(back.Add(wing), tip), linePath(tip, back.Sub(wing)), `"/>`)
 	}
-	if s.Sensor.Loop == domain.ClosedLoop && s.View > 0 && s.View < 180 {
-		radius := float64(s.Sensor.Height-d.in.WorkPlane) * math.Tan(s.View/2*math.Pi/180)
+	if s.closed() && s.view > 0 && s.view < 180 {
+		radius := float64(s.Sensor.Height-d.in.WorkPlane) * math.Tan(s.view/2*math.Pi/180)
 		if radius > 0 {
 			out.raw(`<circle class="o-reach" cx="`, meters(at.X), `" cy="`, meters(at.Y), `" r="`, meters(radius), `"/>`)
 		}
@@ -176,29 +193,37 @@ func (d *dayDrawing) looks(s *daySensor) string {
 	case s.Sensor.Loop == domain.ClosedLoop:
 		text += ", looks straight down"
 	default:
-		text += ", states no direction: turn it"
+		text += ", states no direction, so that where it faces is not judged"
 	}
 	return text
 }
 
 // inSight says which windows it has in sight.
 func (d *dayDrawing) inSight(s *daySensor) string {
-	n := 0
+	n, seen := 0, 0
 	nearest := units.Metres(math.Inf(1))
 	for _, v := range s.sights {
-		if !v.Hidden {
-			n++
-			nearest = min(nearest, v.Distance)
+		if v.Hidden {
+			continue
+		}
+		n++
+		nearest = min(nearest, v.Distance)
+		if s.hasInView(&v) {
+			seen++
 		}
 	}
-	if n == 0 {
+	away := units.Nearly(nearest, d.project.Units) + " away"
+	switch {
+	case n == 0:
 		return "no window in sight"
+	case s.closed() && seen == 0:
+		return "no glass in its view of " + units.Trim(s.view, 0) + "\u00b0, the nearest " + away
+	case s.closed():
+		return edits.Count(seen, "window") + " in its view of " + units.Trim(s.view, 0) + "\u00b0, the nearest " + away
+	case n == 1:
+		return "1 window in sight, " + away
 	}
-	what := "1 window in sight, "
-	if n > 1 {
-		what = fmt.Sprintf("%d windows in sight, the nearest ", n)
-	}
-	return what + units.Nearly(nearest, d.project.Units) + " away"
+	return fmt.Sprintf("%d windows in sight, the nearest %s", n, away)
 }
 
 func (d *dayDrawing) faultRows(s *daySensor) []overlayRow {

@@ -112,7 +112,16 @@ func (d *dayDrawing) numbers(out *markup, g *daylight.Grid) {
 }
 
 func (d *dayDrawing) factorSummary(g *daylight.Grid) overlayRow {
-	return d.roomRow("mean "+factorText(g.Spread().Mean)+", "+d.dayShare(g), "")
+	return d.roomRow("mean "+factorText(g.Spread().Mean)+", "+d.dayShare(g)+d.coarse(g), "")
+}
+
+// coarse says that a grid is wider than the limit asks, so that its figures may differ
+// from the sheet's; "" where it is not.
+func (d *dayDrawing) coarse(g *daylight.Grid) string {
+	if units.AtMost(g.Step, d.project.Limits.Value(domain.DaylightGrid)) {
+		return ""
+	}
+	return ", on a coarse grid of " + units.Nearly(units.Metres(g.Step), d.project.Units)
 }
 
 func (d *dayDrawing) dayShare(g *daylight.Grid) string {
@@ -130,8 +139,9 @@ func (d *dayDrawing) factorList(g *daylight.Grid) []overlayRow {
 		formula += "; rooflights are not in it"
 	}
 	out := []overlayRow{
-		d.row("mean", "Mean of the work plane", factorText(s.Mean), at(s.Mean)),
+		d.row("mean", "Mean of the work plane", factorText(s.Mean), at(s.Mean)+d.coarse(g)),
 		d.row("formula", "Mean by the formula", factorText(d.light.Mean()), formula),
+		d.row("differ", "The two means differ", "", d.light.WhyMeansDiffer()),
 		d.spot("least", "Least", g, s.Least, at(s.Least)),
 		d.spot("most", "Most", g, s.Most, at(s.Most)),
 		d.row("even", "Uniformity", units.Trim(s.Uniformity, 2), "least over mean"),

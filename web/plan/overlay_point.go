@@ -103,6 +103,6 @@ func (v *pointView) tell(p *domain.Project, r *domain.Resolved, day *dayRoom, at
 		step("Straight from the sky", f.Sky, false), step("From what stands outside", f.Facing, false), step("Reflected inside, the room's mean", f.Inside, false),
 		step("Daylight factor", f.Total(), true), {What: "Light under " + units.Light(outdoors, sys) + " outdoors", Value: lightOf(f.Total(), sys)},
 		{What: "At", Value: strings.Join([]string{units.Offset(units.Metres(at.X), sys), units.Offset(units.Metres(at.Y), sys)}, ", ")},
-		{What: "Height above the floor", Value: units.Length(d.in.WorkPlane, sys)},
+		{What: "Height above the floor", Value: units.PlainLength(d.in.WorkPlane, sys)},
 	}
 }

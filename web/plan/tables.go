@@ -105,7 +105,7 @@ func (st *state) wallGrid() ui.Grid {
 		g.Rows = append(g.Rows, ui.GridRow{ID: path, Cells: []ui.Cell{
 			{Text: wallName(w, i)}, st.offsetCell(path+"/ax", units.Metres(w.A.X)), st.offsetCell(path+"/ay", units.Metres(w.A.Y)),
 			st.offsetCell(path+"/bx", units.Metres(w.B.X)), st.offsetCell(path+"/by", units.Metres(w.B.Y)), {Class: "num", Text: units.Length(units.Metres(w.A.Distance(w.B)), sys)},
-			st.offsetCell(path+"/thickness", w.Thickness), materialCell(path, w), lossCell(w), st.offsetCell(path+"/height", w.Height),
+			st.offsetCell(path+"/thickness", w.Thickness), materialCell(path, w), lossCell(w), st.statedCell(path+"/height", w.Height),
 		}})
 	}
 	return g
@@ -115,6 +115,14 @@ func wallName(w *domain.Wall, i int) string { return fmt.Sprintf("%s %d", w.Kind
 
 func (st *state) offsetCell(path string, v units.Metres) ui.Cell {
 	return ui.Cell{Path: path, Class: "num", Text: units.Offset(v, st.Project.Units)}
+}
+
+// statedCell is offsetCell of a length that is empty where it is not stated.
+func (st *state) statedCell(path string, v units.Metres) ui.Cell {
+	if v == 0 {
+		return ui.Cell{Path: path, Class: "num"}
+	}
+	return st.offsetCell(path, v)
 }
 
 // openingGrid is every door, window and gap in numbers, wall by wall.

@@ -29,7 +29,7 @@ func (s Screen) create(w http.ResponseWriter, r *http.Request) {
 // and limits, the starting checklist, one building of one storey.
 func newProject(d draft) (domain.Project, error) {
 	p := domain.Project{
-		ID: domain.NewID(), Units: units.US, Book: equipment.Generic(), Limits: domain.GenericLimits(), Checklist: domain.StartChecklist(),
+		ID: domain.NewID(), Units: units.US, Book: equipment.Generic(), Checklist: domain.StartChecklist(),
 		Buildings: []domain.Building{{ID: domain.NewID(), Seq: 1, Name: "Main building", Storeys: []domain.Storey{{ID: domain.NewID(), Seq: 1, Name: "Level 1"}}}},
 	}
 	env := domain.Env{Project: &p}
@@ -42,5 +42,6 @@ func newProject(d draft) (domain.Project, error) {
 			return p, edits.Refusef("%s: %w", f.Title, err)
 		}
 	}
+	p.Limits = domain.StartLimits(p.Units)
 	return p, nil
 }

@@ -16,6 +16,7 @@ import (
 	"scopewright/domain"
 	"scopewright/domain/delta"
 	"scopewright/domain/equipment"
+	"scopewright/domain/units"
 	"scopewright/export/exchange"
 	"scopewright/store"
 	"scopewright/web/webtest"
@@ -44,6 +45,9 @@ func TestCreate_startsWithEverything(t *testing.T) {
 	assert.EqualValues(t, "SI", p.Units)
 	assert.Equal(t, equipment.Generic(), p.Book)
 	assert.ElementsMatch(t, domain.GenericLimits(), p.Limits)
+	feet, err := newProject(draft{Name: "School"})
+	require.NoError(t, err)
+	assert.Equal(t, domain.StartLimits(units.US), feet.Limits, "feet where nothing is said, with the work plane of 30 in")
 	assert.ElementsMatch(t, domain.StartChecklist(), p.Checklist)
 	require.Len(t, p.Buildings, 1)
 	assert.Len(t, p.Buildings[0].Storeys, 1)

@@ -16,6 +16,7 @@ import (
 type settingsView struct {
 	Project   domain.ID
 	Path      string
+	Base      string // revisions that edits without script are based on
 	Facts     []fact
 	Buildings []buildingView
 	One       bool // only one building: it cannot be removed
@@ -49,8 +50,10 @@ func (s Screen) loadSettings(r *http.Request) (edits.View, error) {
 		return edits.View{}, err
 	}
 	page, err := s.settings().Page(r, p, "Project", "Project")
+	v := newSettingsView(p, totals)
+	v.Base = edits.FormatBase(edits.Subject("project", id), revision)
 	return edits.View{
-		Page: page, Base: edits.FormatBase(edits.Subject("project", id), revision), Main: settingsContent(newSettingsView(p, totals)),
+		Page: page, Base: v.Base, Main: settingsContent(v),
 		Value: func(path string) (string, string) { return value(p, path) },
 	}, err
 }

@@ -1104,7 +1104,7 @@ func Facts(b *bench) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				var templ_7745c5c3_Var53 = []any{"field", templ.KV("wide", f.Wide), templ.KV("long", f.Path == "facts/name" || f.Path == "facts/title")}
+				var templ_7745c5c3_Var53 = []any{"field", templ.KV("wide", f.Wide), templ.KV("long", f.Path == "facts/name" || f.Path == "facts/title" || f.Path == "facts/space_type"), templ.KV("kind", f.Path == "facts/space_type")}
 				templ_7745c5c3_Err = templ.RenderCSSItems(ctx, templ_7745c5c3_ElementWriter, templ_7745c5c3_Var53...)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
@@ -2605,9 +2605,9 @@ func findingItem(b *bench, f *rule.Finding) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var131 string
-				templ_7745c5c3_Var131, templ_7745c5c3_Err = templruntime.NewAttributeExpression(excepts(f)).Resolve(ctx)
+				templ_7745c5c3_Var131, templ_7745c5c3_Err = templruntime.NewAttributeExpression(excepts(b.project, f)).Resolve(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/room/bench.templ`, Line: 401, Col: 165}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/room/bench.templ`, Line: 401, Col: 176}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var131)
 				if templ_7745c5c3_Err != nil {

@@ -4,34 +4,45 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"scopewright/domain"
 	"scopewright/web/webtest"
 )
 
-// While a room states no kind of space, its fact says which one holds and why.
+// The first choice of a room's kind of space says which one holds while the room states
+// none, and why.
 func TestFacts_sayTheKindOfSpaceThatHolds(t *testing.T) {
 	scope := webtest.School()
-	fact := func(id domain.ID) string {
+	fact := func(id domain.ID) (shown, first string) {
 		for i := range scope.Rooms {
 			if r := &scope.Rooms[i]; r.ID == id {
 				resolved, err := scope.Resolve(r)
-				assert.NoError(t, err)
+				require.NoError(t, err)
 				for _, f := range (&bench{project: &scope.Project, room: resolved, typical: resolved.Typical}).facts() {
 					if f.Path == "facts/space_type" {
-						assert.Contains(t, []string{f.Choices[0].Label, "laboratory, not a classroom"}, f.Value)
-						return f.Value
+						return f.Value, f.Choices[0].Label
 					}
 				}
 			}
 		}
-		return ""
+		return "", ""
 	}
-	assert.Equal(t, "as proposed: classroom, lecture, training", fact("r1"))
+	says := func(id domain.ID, want string) {
+		t.Helper()
+		shown, first := fact(id)
+		assert.Equal(t, want, shown)
+		assert.Equal(t, want, first, "what is shown is a choice")
+	}
+	says("r1", "as proposed: classroom, lecture, training")
 	scope.Rooms[1].Use = "other"
-	assert.Equal(t, "as proposed", fact("r2"), "nothing is proposed")
+	says("r2", "as proposed")
 	scope.Typicals[0].Space = "corridor"
-	assert.Equal(t, "as typical CR-1: corridor", fact("r3"))
+	says("r3", "as typical CR-1 has it: corridor")
 	scope.Rooms[2].Space = "laboratory"
-	assert.Equal(t, "laboratory, not a classroom", fact("r3"))
+	shown, first := fact("r3")
+	assert.Equal(t, "laboratory, not a classroom", shown)
+	assert.Equal(t, "as typical CR-1 has it: corridor", first, "what the choice would bring back")
+	scope.Rooms[2].Space, scope.Typicals[0].Space = "", "orangery"
+	says("r3", "as typical CR-1 has it: orangery")
 }

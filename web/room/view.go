@@ -52,27 +52,28 @@ func (b *bench) facts() []fact {
 	}
 	out := factsOf(b.env(), domain.RoomFields, b.room.Room)
 	for i := range out {
-		if out[i].Path == "facts/space_type" && b.room.Space == "" {
+		if out[i].Path == "facts/space_type" {
 			b.sayKind(&out[i])
 		}
 	}
 	return out
 }
 
-// sayKind tells which kind of space holds while the room states none: that of its
-// typical, or what use and area suggest.
+// sayKind says in the first choice which kind of space holds where the room states
+// none: that of its typical, or what use and area suggest.
 func (b *bench) sayKind(f *fact) {
-	kinds := energycode.KindsOf(b.project)
-	kind, confirmed := kinds.KindOf(b.room)
-	s := kinds.Space(kind.Space)
-	if s == nil {
-		return
+	first, states := &f.Choices[0].Label, b.room.Space != ""
+	if b.typical != nil && b.typical.Space != "" {
+		*first = "as typical " + b.typical.Name + " has it: " + b.typical.Space.Name()
+	} else if kinds := energycode.KindsOf(b.project); !states {
+		kind, _ := kinds.KindOf(b.room)
+		if s := kinds.Space(kind.Space); s != nil {
+			*first = "as proposed: " + s.Name
+		}
 	}
-	f.Value = "as proposed: " + s.Name
-	if confirmed {
-		f.Value = "as typical " + b.typical.Name + ": " + s.Name
+	if !states {
+		f.Value = *first
 	}
-	f.Choices[0].Label = f.Value
 }
 
 func factsOf[T any](e domain.Env, fields []domain.Field[T], x *T) []fact {

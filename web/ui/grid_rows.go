@@ -97,15 +97,21 @@ func appendCell(buf []byte, c *Cell, head, wide bool) []byte {
 }
 
 func appendAction(buf []byte, a *RowAction, row string) []byte {
-	buf = append(buf, `<button type="button" class="quiet small" hx-swap="none"`...)
+	buf = append(buf, `<button type="button" class="quiet small`...)
+	buf = append(buf, signs[a.Name]...)
+	buf = append(buf, `" hx-swap="none"`...)
 	buf = appendAttribute(buf, "hx-post", a.Path)
 	buf = appendAttribute(buf, "hx-vals", Vals("row", row))
 	buf = appendAttribute(buf, "title", a.Title)
 	buf = appendAttribute(buf, "aria-label", a.Title)
-	buf = append(buf, '>')
+	buf = append(buf, `><span>`...)
 	buf = appendText(buf, a.Name)
-	return append(buf, `</button>`...)
+	return append(buf, `</span></button>`...)
 }
+
+// signs are classes of the actions that wide screens draw as a sign, since so many rows
+// have them; their title says the rest.
+var signs = map[string]string{"Copy": " sign copy", "Remove": " sign remove"}
 
 func appendAttribute(buf []byte, name, value string) []byte {
 	buf = append(buf, ' ')

@@ -138,7 +138,7 @@ func GridTable(g Grid) templ.Component {
 				}
 			}
 			if hasActions(g) {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<th scope=\"col\"><span class=\"visually-hidden\">Actions</span></th>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<th scope=\"col\" class=\"row-actions\"><span class=\"visually-hidden\">Actions</span></th>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -26,7 +26,7 @@ func (d *draft) daylight() {
 	if len(wishes) > 1 {
 		title = "Daylight sensors"
 	}
-	d.group(ofDaylight, title, "Light at the windows that burns in full sun is the cheapest saving there is. A sensor that looks outdoors speaks for the room, one over its zone for what it sees; they are calibrated on site.", []topic{ofLoads, ofPower}, func() {
+	d.group(ofDaylight, title, "Light at the windows that burns in full sun is the cheapest saving there is. A sensor that looks outdoors speaks for the room, one over its zone for what it sees; they are calibrated on site.", []topic{ofLoads, ofZones, ofPower}, func() {
 		for i := range wishes {
 			d.readsDaylight(types[0], &wishes[i])
 		}

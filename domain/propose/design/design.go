@@ -44,6 +44,7 @@ type topic string
 const (
 	ofFacts    topic = "facts"
 	ofLoads    topic = "loads"
+	ofZones    topic = "zones"
 	ofPower    topic = "power"
 	ofScenes   topic = "scenes"
 	ofStations topic = "stations"
@@ -71,6 +72,7 @@ func Room(p *domain.Project, r *domain.Resolved, o Options) Proposal {
 	}
 	d.facts()
 	d.lights()
+	d.windowZones()
 	d.carriers()
 	d.scenes()
 	d.presence()

@@ -179,7 +179,8 @@ func perArea(density float64, sys units.System) string {
 }
 
 // zone says in which row at the windows each luminaire hangs. Rows matter where
-// daylight can dim them; one or two luminaires on one side are one row.
+// daylight can dim them; one or two luminaires on one side that one load takes are one
+// row.
 func (d *draft) zone(spots []spot, lum *domain.Luminaire) {
 	for i := range spots {
 		spots[i].zone = domain.ZoneNone
@@ -187,7 +188,7 @@ func (d *draft) zone(spots []spot, lum *domain.Luminaire) {
 	if method(lum) != equipment.Switched {
 		d.zonesOf(spots)
 	}
-	if len(spots) > 2 || len(spots) == 2 && spots[0].row.facade != spots[1].row.facade {
+	if len(spots) > d.together(len(spots), lum) || len(spots) > 2 || len(spots) == 2 && spots[0].row.facade != spots[1].row.facade {
 		return
 	}
 	for _, z := range []domain.WindowZone{domain.ZoneWindow, domain.ZoneSecondary} {
@@ -203,11 +204,7 @@ func (d *draft) zone(spots []spot, lum *domain.Luminaire) {
 // share parts the luminaires into loads: by row, then side by side along the
 // room into parts that an output carries.
 func (d *draft) share(spots []spot, lum *domain.Luminaire) [][]spot {
-	most := d.mostOnOutput(lum)
-	if d.use.zoned {
-		each := math.Max(float64(d.r.Area), d.lay.shape.Area()) / float64(len(spots))
-		most = max(1, min(most, int(float64(zoneArea)/each)))
-	}
+	most := d.together(len(spots), lum)
 	box := d.lay.shape.Rotate(d.lay.center, -d.lay.angle).Bounds()
 	var out [][]spot
 	for _, row := range rows(spots) {
@@ -218,6 +215,17 @@ func (d *draft) share(spots []spot, lum *domain.Luminaire) [][]spot {
 		}
 	}
 	return out
+}
+
+// together gives how many of the room's luminaires one load takes: what an output
+// carries, and in an open area what lights no more than a zone of it.
+func (d *draft) together(of int, lum *domain.Luminaire) int {
+	most := d.mostOnOutput(lum)
+	if d.use.zoned {
+		each := math.Max(float64(d.r.Area), d.lay.shape.Area()) / float64(of)
+		most = max(1, min(most, int(float64(zoneArea)/each)))
+	}
+	return most
 }
 
 // sortAlong puts luminaires in order along the room's longer side.

@@ -37,10 +37,7 @@ func (d *draft) zonesOf(spots []spot) {
 		}
 		return
 	}
-	rules := d.o.Zones
-	if rules == nil {
-		rules = &daylight.ZoneCodes()[0].Rules
-	}
+	rules := d.zoneRules()
 	zones, err := rules.Zones(room.Space)
 	if err != nil {
 		d.short("Rows at the windows: %v", err)

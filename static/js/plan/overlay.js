@@ -145,7 +145,7 @@ export class Overlay {
   async load() {
     const of = this.of();
     this.asked?.abort();
-    words('overlay-said', of === '' ? 'Select a room, or something in it.' : '');
+    words('overlay-said', of === '' ? 'Select a room, or Whole storey.' : '');
     if (of === '') return this.clear();
     this.asked = new AbortController();
     try {

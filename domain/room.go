@@ -257,12 +257,12 @@ type Device struct {
 	Loop     LoopKind      `json:"loop,omitempty"`
 	Sending  Sending       `json:"sending,omitempty"`
 	Buttons  []Button      `json:"buttons,omitempty"`
-	Parent   ID            `json:"parent,omitempty"` // router of a battery device
-	Hears    []ID          `json:"hears,omitempty"`  // routers in reach; empty: all of the room
-	FedBy    ID            `json:"fed_by,omitempty"` // device that powers a wired one
-	Fitted   string        `json:"fitted,omitempty"` // ISO date on which the battery went in
-	At       *geom.Point   `json:"at,omitempty"`     // on the storey's plan; nil: not placed
-	Turn     float64       `json:"turn_deg,omitempty"`
+	Parent   ID            `json:"parent,omitempty"`   // router of a battery device
+	Hears    []ID          `json:"hears,omitempty"`    // routers in reach; empty: all of the room
+	FedBy    ID            `json:"fed_by,omitempty"`   // device that powers a wired one
+	Fitted   string        `json:"fitted,omitempty"`   // ISO date on which the battery went in
+	At       *geom.Point   `json:"at,omitempty"`       // on the storey's plan; nil: not placed
+	Turn     float64       `json:"turn_deg,omitempty"` // counterclockwise from right, over 0 to 360; 0: not stated
 }
 
 // Button is one button of a station: what is engraved on it.

@@ -156,7 +156,9 @@ func placeDevices(r *domain.Resolved, f frame) {
 			d.Turn = bearing(at, f.at(f.width/2, f.depth/2))
 		}
 		if d.Loop == domain.OpenLoop {
-			d.Turn = bearing(geom.Point{}, f.into) // to the windows, which are opposite the door
+			if d.Turn = bearing(geom.Point{}, f.into); d.Turn == 0 { // to the windows, which are opposite the door
+				d.Turn = 360
+			}
 		}
 		if strings.HasPrefix(d.Place, "corner") || strings.HasSuffix(d.Place, "landing") {
 			d.Turn = 45 + 90*math.Floor(d.Turn/90) // halfway between the walls

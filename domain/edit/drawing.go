@@ -240,6 +240,23 @@ func tenths(v float64) float64 {
 	return v
 }
 
+// facing gives a direction that a person states for a device, over 0 to 360 degrees:
+// 0 is a device whose direction nobody has stated, so that to the right is 360.
+func facing(deg float64) float64 {
+	if deg = full(deg); deg == 0 {
+		return 360
+	}
+	return deg
+}
+
+// direction is facing of a value that may be not stated, 0.
+func direction(deg float64) float64 {
+	if deg == 0 {
+		return 0
+	}
+	return facing(deg)
+}
+
 // full gives an angle from 0 to under 360 degrees.
 func full(deg float64) float64 {
 	deg = math.Mod(deg, 360)

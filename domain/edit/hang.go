@@ -28,7 +28,7 @@ func (e Stand) Apply(s *Subject) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	dev.At, dev.Turn = &at, full(e.Turn)
+	dev.At, dev.Turn = &at, direction(e.Turn)
 	return "placed " + dev.Tag + " on the plan", nil
 }
 

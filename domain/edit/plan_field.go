@@ -75,6 +75,9 @@ func (g SetPlace) device(d *Drawing, r *domain.Resolved) (string, error) {
 	if err := g.set(d.Project.Units, &at, &dev.Turn); err != nil {
 		return "", err
 	}
+	if g.Field == "turn" && strings.TrimSpace(g.Text) != "" {
+		dev.Turn = facing(dev.Turn)
+	}
 	dev.At = &at
 	return said + dev.Tag + " in " + r.Number, nil
 }

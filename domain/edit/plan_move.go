@@ -149,7 +149,7 @@ func (g TurnThings) Apply(d *Drawing) (string, error) {
 			if err != nil {
 				return "", err
 			}
-			dev.Turn = full(dev.Turn + g.By)
+			dev.Turn = facing(dev.Turn + g.By)
 		case FixtureThing:
 			f, err := fixtureOf(r, t.ID)
 			if err != nil {

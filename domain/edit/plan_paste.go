@@ -182,7 +182,7 @@ func (g Paste) device(d *Drawing, part *domain.Room, from *domain.Device) error 
 		return fmt.Errorf("room %s has %d devices, which is the most that it can have", r.Number, domain.MaxParts)
 	}
 	dev := *from
-	dev.ID, dev.At, dev.Turn, dev.Fitted = g.New(), &at, full(from.Turn), ""
+	dev.ID, dev.At, dev.Turn, dev.Fitted = g.New(), &at, direction(from.Turn), ""
 	dev.Seq = nextSeq(r.Design.Devices, func(d domain.Device) int { return d.Seq })
 	dev.Buttons, dev.Hears, dev.Parent = slices.Clone(from.Buttons), nil, "" // who hears it in its new place is for its design to say
 	if r.Design.Device(dev.FedBy) == nil || part.ID != r.ID {

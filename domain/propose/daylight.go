@@ -142,7 +142,7 @@ func (d *DaylightRoom) beforeWindow(w int, extra float64) (out []candidate) {
 	}
 	along := win.B.Sub(win.A).Times(1 / wide)
 	in := geom.Pt(-along.Y, along.X)
-	turn := math.Mod(math.Round(math.Atan2(-in.Y, -in.X)*180/math.Pi)+360, 360)
+	turn := turnTo(in.Times(-1))
 	middle, sides := geom.Segment{A: win.A, B: win.B}.Middle(), int(min(mostSteps, wide/2/stepAlong))
 	for _, off := range d.depths() {
 		for i := -sides; i <= sides; i++ {
@@ -257,6 +257,12 @@ func (h HangDaylight) Apply(s *edit.Subject) (string, error) {
 	return edit.Stand{Device: dev.ID, At: spot.At, Turn: spot.Turn}.Apply(s)
 }
 
+// turnTo gives the whole degrees, 1 to 360, that a device is turned by to look along:
+// to the right is 360, since 0 is not stated.
+func turnTo(along geom.Point) float64 {
+	return math.Mod(math.Round(math.Atan2(along.Y, along.X)*180/math.Pi)+359, 360) + 1
+}
+
 // turned gives an open loop's own place where all that is wrong with it is the way that
 // it faces.
 func (d *DaylightRoom) turned(s daylight.Sensor, placed bool, loads []domain.ID) (spot DaylightSpot, ok bool) {
@@ -270,7 +276,7 @@ func (d *DaylightRoom) turned(s daylight.Sensor, placed bool, loads []domain.ID)
 		w := &d.Space.Windows[v.Window]
 		near, _ := geom.Segment{A: w.A, B: w.B}.Nearest(s.At)
 		to := near.Sub(s.At)
-		turn := math.Mod(math.Round(math.Atan2(to.Y, to.X)*180/math.Pi)+360, 360)
+		turn := turnTo(to)
 		s.Facing = &turn
 		faults := d.Light.JudgeSensor(&s, d.Seats, loads, &d.Limits)
 		return DaylightSpot{s.At, turn, v.Window, v.Distance}, !slices.ContainsFunc(faults, func(f daylight.Fault) bool { return f.OfPlace() })

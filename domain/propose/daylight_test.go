@@ -68,7 +68,7 @@ func TestPlace_atTheFacadeOfItsLoads(t *testing.T) {
 	spot, ok := room.Place(daylight.Sensor{Height: 2.7, Loop: domain.OpenLoop}, []domain.ID{"l1"})
 	require.True(t, ok)
 	assert.EqualValues(t, "e", room.Space.Windows[spot.Window].ID)
-	assert.Zero(t, spot.Turn, "east")
+	assert.InDelta(t, 360, spot.Turn, 1e-9, "east")
 	spot, ok = room.Place(daylight.Sensor{Height: 2.7, Loop: domain.OpenLoop}, []domain.ID{"l2"})
 	require.True(t, ok)
 	assert.EqualValues(t, "g", room.Space.Windows[spot.Window].ID)

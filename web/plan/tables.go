@@ -43,7 +43,7 @@ func (st *state) placeGrid() ui.Grid {
 	g := ui.Grid{ID: "plan-places", Fit: true, Empty: "Nothing to place on this storey yet: give its rooms devices.", Columns: []ui.Column{
 		{Title: "Thing"}, {Title: "What"},
 		{Title: "x", Hint: "to the right from the plan's origin; empty: not placed", Number: true}, {Title: "y", Hint: "up the sheet from the plan's origin", Number: true},
-		{Title: "Turned", Hint: "degrees, counterclockwise", Number: true}, {Title: "Height", Hint: "to its center; edited on the room's page", Number: true},
+		{Title: "Turned", Hint: "degrees, counterclockwise from right; of a device 0 is not stated and 360 to the right", Number: true}, {Title: "Height", Hint: "to its center; edited on the room's page", Number: true},
 	}}
 	for _, state := range st.Rooms {
 		rows := st.placeRows(state.Resolved)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"log/slog"
 	"net/http"
+	"strconv"
 	"strings"
 
 	"github.com/a-h/templ"
@@ -85,15 +86,25 @@ func Refuse(w http.ResponseWriter, r *http.Request, log *slog.Logger, err error)
 	Render(w, r, log, status, ui.Wrong(ui.NewPage(r, heading), heading, sentence))
 }
 
-// Render answers with components.
+// Render answers with components. They are put together before the first is sent: one
+// write costs less than one a part, and none is sent alone.
 func Render(w http.ResponseWriter, r *http.Request, log *slog.Logger, status int, parts ...templ.Component) {
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(status)
+	body := templ.GetBuffer()
+	defer templ.ReleaseBuffer(body)
 	for _, p := range parts {
-		if err := p.Render(r.Context(), w); err != nil {
-			log.Warn("answer not sent", "path", r.URL.Path, "error", err)
+		if err := p.Render(r.Context(), body); err != nil {
+			if r.Context().Err() == nil { // else nobody waits any more
+				log.Error("answer not made", "path", r.URL.Path, "error", err)
+				http.Error(w, "The page could not be made. What was saved is kept: reload the page.", http.StatusInternalServerError)
+			}
 			return
 		}
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	w.Header().Set("Content-Length", strconv.Itoa(body.Len()))
+	w.WriteHeader(status)
+	if _, err := body.WriteTo(w); err != nil {
+		log.Warn("answer not sent", "path", r.URL.Path, "error", err)
 	}
 }

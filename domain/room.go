@@ -70,22 +70,38 @@ func (d *Design) Empty() bool {
 
 // Load gives the load of that ID, nil where there is none.
 func (d *Design) Load(id ID) *Load {
-	for i := range d.Loads {
-		if d.Loads[i].ID == id {
-			return &d.Loads[i]
-		}
+	if i := d.LoadIndex(id); i >= 0 {
+		return &d.Loads[i]
 	}
 	return nil
 }
 
-// Device gives the device of that ID, nil where there is none.
-func (d *Design) Device(id ID) *Device {
-	for i := range d.Devices {
-		if d.Devices[i].ID == id {
-			return &d.Devices[i]
+// LoadIndex gives where in Loads the load of that ID is, -1 where there is none.
+func (d *Design) LoadIndex(id ID) int {
+	for i := range d.Loads {
+		if d.Loads[i].ID == id {
+			return i
 		}
 	}
+	return -1
+}
+
+// Device gives the device of that ID, nil where there is none.
+func (d *Design) Device(id ID) *Device {
+	if i := d.DeviceIndex(id); i >= 0 {
+		return &d.Devices[i]
+	}
 	return nil
+}
+
+// DeviceIndex gives where in Devices the device of that ID is, -1 where there is none.
+func (d *Design) DeviceIndex(id ID) int {
+	for i := range d.Devices {
+		if d.Devices[i].ID == id {
+			return i
+		}
+	}
+	return -1
 }
 
 // Scene gives the scene of that ID, nil where there is none.

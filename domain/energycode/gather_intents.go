@@ -30,7 +30,7 @@ func (g *gatherer) rises(out *Load, i int, l *domain.Load, sensed *sensing) {
 		on.By = g.by(sensed.occupied, i)
 	case domain.BySchedule, domain.OnMode:
 	case domain.ByContact:
-		at := g.device(in.Device)
+		at := g.d.DeviceIndex(in.Device)
 		if at < 0 {
 			return
 		}
@@ -189,7 +189,7 @@ func (g *gatherer) outlets(total int) Outlets {
 
 // controls notes what turns a receptacle load off, and tells whether anything does.
 func (g *gatherer) controls(out *Outlets, l *domain.Load, load int) (some bool) {
-	at := g.device(l.Controller)
+	at := g.d.DeviceIndex(l.Controller)
 	if at < 0 || !g.does[at].Loads {
 		return false
 	}

@@ -36,13 +36,13 @@ func (g *gatherer) joinLinks() {
 	for i := range g.d.Links {
 		k := &g.d.Links[i]
 		if device < 0 || g.d.Devices[device].ID != k.Device {
-			device = g.device(k.Device)
+			device = g.d.DeviceIndex(k.Device)
 		}
 		if load < 0 || g.d.Loads[load].ID != k.Load {
 			if next := load + 1; next < len(g.d.Loads) && g.d.Loads[next].ID == k.Load {
 				load = next
 			} else {
-				load = g.loadAt(k.Load)
+				load = g.d.LoadIndex(k.Load)
 			}
 		}
 		g.ends[i] = end{int32(device), int32(load)}
@@ -82,24 +82,6 @@ func (g *gatherer) sortSenses() {
 		}
 	}
 	g.senses = sorted
-}
-
-func (g *gatherer) device(id domain.ID) int {
-	for i := range g.d.Devices {
-		if g.d.Devices[i].ID == id {
-			return i
-		}
-	}
-	return -1
-}
-
-func (g *gatherer) loadAt(id domain.ID) int {
-	for i := range g.d.Loads {
-		if g.d.Loads[i].ID == id {
-			return i
-		}
-	}
-	return -1
 }
 
 // sensing is which presence sensors act on a load.

@@ -23,7 +23,7 @@ type Event struct {
 func (p *Program) EventOf(st *domain.ScenarioStep) (Event, error) {
 	e := Event{At: seconds(st.At), Kind: st.Happen, Device: -1, Button: st.Button, Lux: float64(st.Lux), Text: st.Text}
 	if st.Happen.OfDevice() {
-		if e.Device = p.deviceIndex(st.Device); e.Device < 0 {
+		if e.Device = p.Design.DeviceIndex(st.Device); e.Device < 0 {
 			return e, fmt.Errorf("the step names no device of the room: choose the input again")
 		}
 		if err := p.fits(&e); err != nil {
@@ -31,7 +31,7 @@ func (p *Program) EventOf(st *domain.ScenarioStep) (Event, error) {
 		}
 	}
 	if st.Happen == domain.AVCommand && st.Device != "" {
-		e.Device = p.deviceIndex(st.Device)
+		e.Device = p.Design.DeviceIndex(st.Device)
 	}
 	if st.Happen == domain.ModeChanged {
 		e.Mode = domain.Mode(strings.ToLower(strings.TrimSpace(st.Text)))

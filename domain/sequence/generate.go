@@ -448,7 +448,7 @@ func (g *storyteller) command(in *intent) {
 
 // named tells whether a contact's cells leave a load to its intent.
 func (g *storyteller) named(in *intent, l int) bool {
-	d := g.p.deviceIndex(in.Device)
+	d := g.p.Design.DeviceIndex(in.Device)
 	if d < 0 || len(g.p.devices[d].contacts) == 0 {
 		return d >= 0
 	}

@@ -205,24 +205,6 @@ func (c *Program) compileDevice(d *domain.Device) device {
 	return out
 }
 
-func (c *Program) loadIndex(id domain.ID) int {
-	for i := range c.Design.Loads {
-		if c.Design.Loads[i].ID == id {
-			return i
-		}
-	}
-	return -1
-}
-
-func (c *Program) deviceIndex(id domain.ID) int {
-	for i := range c.Design.Devices {
-		if c.Design.Devices[i].ID == id {
-			return i
-		}
-	}
-	return -1
-}
-
 func (c *Program) compileIntent(i int) {
 	in := &c.Design.Intents[i]
 	out := intent{Intent: in, index: i, class: class(slices.Index(c.Project.Order(), in.Class()))}
@@ -289,7 +271,7 @@ func (c *Program) goal(in *intent) []target {
 func (c *Program) compileCells() {
 	for i := range c.Design.Links {
 		k := &c.Design.Links[i]
-		from, to := c.deviceIndex(k.Device), c.loadIndex(k.Load)
+		from, to := c.Design.DeviceIndex(k.Device), c.Design.LoadIndex(k.Load)
 		if from < 0 || to < 0 || k.Do.Verb == domain.Nothing || k.Do.Verb == "" {
 			continue
 		}

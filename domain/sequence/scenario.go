@@ -69,7 +69,7 @@ func (s *State) RunScenario(sc *domain.Scenario) Result {
 // lighting loads.
 func (s *State) expect(st *domain.ScenarioStep, at Time) (Result, bool) {
 	if st.Load != "" {
-		l := s.p.loadIndex(st.Load)
+		l := s.p.Design.LoadIndex(st.Load)
 		if l < 0 {
 			return Result{Step: st.ID, Load: -1, At: at, Problem: "the step expects something of a load that is gone: choose the load again"}, false
 		}

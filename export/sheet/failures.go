@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"scopewright/domain"
@@ -175,7 +174,7 @@ func (r *room) stationDead(d *domain.Device) string {
 		if k.Device != d.ID || k.Do.Verb == domain.Nothing {
 			continue
 		}
-		at := slices.IndexFunc(r.Design.Loads, func(l domain.Load) bool { return l.ID == k.Load })
+		at := r.Design.LoadIndex(k.Load)
 		if at < 0 {
 			continue
 		}

@@ -44,7 +44,7 @@ func (b *bench) play(x *rehearsal) answer {
 		last = max(last, x.Steps[n-1].At)
 	}
 	t.until = ms(min(last+horizon, longest))
-	t.why = slices.IndexFunc(b.design.Loads, func(l domain.Load) bool { return l.ID == x.Why })
+	t.why = b.design.LoadIndex(x.Why)
 	t.run(x.Steps)
 	t.finish()
 	return t.out

@@ -3,7 +3,6 @@ package prove
 import (
 	"encoding/json"
 	"fmt"
-	"slices"
 	"strings"
 
 	"scopewright/domain"
@@ -53,7 +52,7 @@ func (s *slice) plain(in *domain.Intent) string {
 			out.Loads = append(out.Loads, domain.ID(fmt.Sprint(i)))
 		}
 	}
-	if at := slices.IndexFunc(s.design.Devices, func(dev domain.Device) bool { return dev.ID == in.Device }); at >= 0 {
+	if at := s.design.DeviceIndex(in.Device); at >= 0 {
 		out.Device = domain.ID(fmt.Sprint(s.place(at)))
 	}
 	text, _ := json.Marshal(out) // an intent holds nothing that cannot be written
